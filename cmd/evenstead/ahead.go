@@ -1,0 +1,151 @@
+package main
+
+import (
+	"context"
+	"encoding/json"
+	"errors"
+	"fmt"
+	"io"
+	"os"
+	"time"
+
+	"evenstead/demo"
+	"evenstead/engine"
+	"evenstead/unit"
+	"evenstead/web"
+)
+
+var aheadCommand = command{"ahead", "[STEAD.toml] [flags]", "tells how long each need is covered and what runs short first", ahead}
+
+func ahead(ctx context.Context, a *args) error {
+	var q request
+	q.flagsInto(a.flags)
+	asJSON := a.flags.Bool("json", false, "print JSON (keys: docs/json.md)")
+	us := a.flags.Bool("us", false, "print US units")
+	addr := a.flags.String("serve", "", "also serve the page at this `address`, such as 127.0.0.1:8040")
+	words, err := a.parse()
+	if err != nil {
+		return err
+	}
+	q.name = "evenstead.toml"
+	if len(words) > 1 {
+		return given(fmt.Errorf("one description at a time, not %d", len(words)))
+	}
+	if len(words) == 1 {
+		q.name = words[0]
+	}
+	if q.text, err = readStead(q.name); err != nil {
+		return err
+	}
+	o, err := reckon(ctx, a, &q)
+	if err != nil {
+		return err
+	}
+	if *asJSON {
+		err = writeJSON(a.out, o)
+	} else {
+		err = writeText(a.out, o, system(*us))
+	}
+	if err != nil || *addr == "" {
+		return err
+	}
+	return serve(ctx, a, *addr, o, system(*us))
+}
+
+var demoCommand = command{"demo", "[flags]", "runs the invented stead, prints its outlook and serves its page", runDemo}
+
+func runDemo(ctx context.Context, a *args) error {
+	var q request
+	q.flagsInto(a.flags)
+	once := a.flags.Bool("once", false, "print and exit")
+	us := a.flags.Bool("us", false, "print US units")
+	addr := a.flags.String("addr", "127.0.0.1:8040", "`address` to serve the page at")
+	words, err := a.parse()
+	if err != nil {
+		return err
+	}
+	if len(words) > 0 {
+		return given(fmt.Errorf("demo takes no file; for your own stead: evenstead ahead %s", words[0]))
+	}
+	q.name, q.text = "quernfold.toml", demo.Quernfold()
+	o, err := reckon(ctx, a, &q)
+	if err != nil {
+		return err
+	}
+	if err := writeText(a.out, o, system(*us)); err != nil || *once {
+		return err
+	}
+	return serve(ctx, a, *addr, o, system(*us))
+}
+
+// reckon prepares and runs a request, with its progress on a terminal.
+func reckon(ctx context.Context, a *args, q *request) (*engine.Outlook, error) {
+	show := progress(a.err)
+	q.report = show.report
+	r, err := q.prepare(time.Now)
+	if err != nil {
+		return nil, err
+	}
+	defer show.clear()
+	return r.outlook(ctx)
+}
+
+// serve shows an outlook on a page until interrupted.
+func serve(ctx context.Context, a *args, addr string, o *engine.Outlook, sys unit.System) error {
+	page, err := web.New(func(context.Context) (*engine.Outlook, web.Progress) { return o, web.Progress{} }, web.Options{Units: sys})
+	if err != nil {
+		return err
+	}
+	at, end, err := web.Serve(ctx, addr, page)
+	if err != nil {
+		return err
+	}
+	fmt.Fprintf(a.out, "\nThe page is served at %s (stop with Ctrl-C).\n", at)
+	if err := <-end; err != nil && !errors.Is(err, context.Canceled) {
+		return err
+	}
+	return nil
+}
+
+func system(us bool) unit.System {
+	if us {
+		return unit.US
+	}
+	return unit.Metric
+}
+
+func writeJSON(w io.Writer, o *engine.Outlook) error {
+	enc := json.NewEncoder(w)
+	enc.SetIndent("", "  ")
+	return enc.Encode(o)
+}
+
+// meter shows how far a long run has come, on a terminal only.
+type meter struct {
+	w    io.Writer
+	last time.Time
+	on   bool
+}
+
+func progress(w io.Writer) *meter {
+	f, isFile := w.(*os.File)
+	if !isFile {
+		return &meter{}
+	}
+	info, err := f.Stat()
+	return &meter{w: w, on: err == nil && info.Mode()&os.ModeCharDevice != 0, last: time.Now()}
+}
+
+func (p *meter) report(done, total int) {
+	if !p.on || time.Since(p.last) < 200*time.Millisecond {
+		return
+	}
+	p.last = time.Now()
+	fmt.Fprintf(p.w, "\rreckoned %d of %d years", done, total)
+}
+
+func (p *meter) clear() {
+	if p.on {
+		fmt.Fprint(p.w, "\r\033[K")
+	}
+}

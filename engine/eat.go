@@ -1,0 +1,101 @@
+package engine
+
+import "slices"
+
+// classes of food for the caps on how much of one class people like to eat.
+const classes = 16
+
+// rank orders the kinds by the days left until a quarter is lost: soonest first.
+func (r *runner) rank(plan *dayPlan) {
+	s, m := r.s, r.m
+	left := r.left
+	for k := range m.kinds {
+		left[k] = (1 - s.age[k]) * m.kinds[k].life[plan.month]
+	}
+	slices.SortStableFunc(s.order, func(a, b int32) int {
+		switch d := left[a] - left[b]; {
+		case d < 0:
+			return -1
+		case d > 0:
+			return 1
+		}
+		return 0
+	})
+}
+
+// secondHelping is how many times more of a food and of its class people eat
+// when what they like to eat leaves them hungry.
+const secondHelping = 3
+
+// eat feeds the household until the day's energy is met. First it takes of every
+// food the share that would use it up over the days it keeps, so that nuts and
+// oil go round the year; then, still hungry, what goes soonest, within what
+// people like; then more of the same.
+func (r *runner) eat(plan *dayPlan) {
+	s, m := r.s, r.m
+	if plan.mouths <= 0 {
+		return
+	}
+	clear(s.taken[:])
+	r.eatenHas, r.eatenKg = npk{}, 0
+	got := r.helping(plan, plan.energy, 1, true)
+	if got < plan.energy*0.999 {
+		got += r.helping(plan, plan.energy-got, 1, false)
+	}
+	if got < plan.energy*0.999 {
+		got += r.helping(plan, plan.energy-got, secondHelping, false)
+	}
+	if m.without.has(NoFoodLimit) && got < plan.energy {
+		got = plan.energy
+	}
+	r.need(needFirstNutrient, plan.energy, got)
+}
+
+// helping eats through the kinds in order, up to caps times more, and returns
+// the energy eaten, MJ. An even helping takes a day's share of each.
+func (r *runner) helping(plan *dayPlan, ask, more float64, even bool) float64 {
+	s, m := r.s, r.m
+	got := 0.0
+	for i := range s.order {
+		k := int(s.order[i])
+		if even { // what keeps longest first, so that it is not crowded out
+			k = int(s.order[len(s.order)-1-i])
+		}
+		if s.kg[k] <= 0 {
+			continue
+		}
+		kind := &m.kinds[k]
+		class := m.classCap[kind.class]*plan.mouths*more - s.taken[kind.class]
+		kg := min(s.kg[k], kind.cap*plan.mouths*more, class/kind.edible)
+		if even && kind.mj > 0 {
+			kg = min(kg, s.kg[k]/max(1, r.left[k]))
+		}
+		if kind.mj > 0 {
+			kg = min(kg, (ask-got)/kind.mj)
+		}
+		if kg <= 0 {
+			continue
+		}
+		got += kg * kind.mj
+		s.taken[kind.class] += kg * kind.edible
+		r.swallow(k, kg)
+	}
+	return got
+}
+
+// swallow takes kg of a kind from the larder: the edible part to people, the
+// rest to scraps.
+func (r *runner) swallow(k int, kg float64) {
+	s, kind := r.s, &r.m.kinds[k]
+	s.kg[k] = max(0, s.kg[k]-kg)
+	s.eaten[k] += kg
+	r.heat += kg * kind.heat
+	eaten := kind.eats.times(kg)
+	r.eatenHas = r.eatenHas.add(eaten)
+	r.eatenKg += kg * kind.edible
+	s.led.flow(mMass, atLarder, atHouse, kg*kind.edible)
+	s.led.npk(atLarder, atHouse, eaten)
+	s.led.flow(mEnergy, atLarder, atHouse, kg*kind.mj)
+	s.led.flow(mEnergy, atHouse, atAir, kg*kind.mj)
+	r.toScraps(kg*(1-kind.edible), kind.has.sub(kind.eats).times(kg))
+}

@@ -1,0 +1,195 @@
+package engine
+
+import (
+	"math"
+
+	"evenstead/crop"
+	"evenstead/fertility"
+)
+
+// Rates of the soil, at 15 °C a year (common practice): the slow store of humus,
+// what was added in the last years, and litter lying on top.
+const (
+	humusRate   = 0.015
+	organicRate = 0.5
+	litterRate  = 1.0
+)
+
+// ground carries every plot through the day: rain and led water in, percolation
+// and leaching, use by plants and bare ground, watering, release of nutrients,
+// growth, harvest and death.
+func (r *runner) ground(plan *dayPlan) {
+	warm := math.Exp2((r.mean() - 15) / 10)
+	for i := range r.m.plots {
+		r.wet(i)
+		r.release(i, warm)
+		r.transpire(i, plan)
+		r.water(i)
+		r.grow(i, plan)
+	}
+}
+
+// wet brings rain and led water into a plot; what it can't hold drains with
+// its share of nitrate.
+func (r *runner) wet(i int) {
+	s, p := r.s, &r.m.plots[i]
+	rain := r.w.Rain[r.day]
+	s.led.flow(mWater, atSky, atSoil, rain*p.area)
+	drain := r.pour(i, rain+r.in[i]/p.area)
+	if drain <= 0 {
+		return
+	}
+	s.led.flow(mWater, atSoil, atDeep, drain*p.area)
+	lost := fertility.Leached(s.mineral[i].n, drain, p.held)
+	s.mineral[i].n -= lost
+	s.led.flow(mN, atSoil, atDeep, lost)
+}
+
+// pour fills the upper layer, then the lower, and returns the rest, mm.
+func (r *runner) pour(i int, mm float64) float64 {
+	s := r.s
+	into := min(mm, s.top[i])
+	s.top[i] -= into
+	mm -= into
+	into = min(mm, s.sub[i])
+	s.sub[i] -= into
+	return mm - into
+}
+
+// release lets organic matter give its nutrients and waste away.
+func (r *runner) release(i int, warm float64) {
+	s := r.s
+	year := warm / 365
+	free := s.organic[i].take(min(1, organicRate*year))
+	s.mineral[i] = s.mineral[i].add(free)
+	gone := s.litter[i] * min(1, litterRate*year)
+	s.litter[i] -= gone
+	s.led.flow(mMass, atSoil, atAir, gone)
+	humus := r.m.plots[i].humusN * humusRate * year
+	s.humus[i] -= humus
+	s.mineral[i].n += humus
+}
+
+// transpire takes the day's water from the plot for each stand and for bare ground.
+func (r *runner) transpire(i int, plan *dayPlan) {
+	s, m := r.s, r.m
+	p := &m.plots[i]
+	et0 := r.w.ET0[r.day]
+	bare, used := 1.0, 0.0
+	for q := p.first; q < p.last; q++ {
+		if !r.stands(q) {
+			continue
+		}
+		g, c := &m.plantings[q], &s.crop[q]
+		bare -= g.share
+		season := g.season(c)
+		kc := crop.Kc(season, g.crop.KcIni, g.crop.KcMid, g.crop.KcEnd, g.crop.ShareIni, g.crop.ShareDev, g.crop.ShareMid)
+		etm := kc * et0
+		z := r.roots(i, q, season)
+		ks := 1.0
+		if z.dr > 0 && !m.without.has(NoDryStress) {
+			ks = crop.Stress(z.dr, z.taw, crop.AdjustDepletion(g.p, etm)*z.taw)
+		}
+		c.etm += etm
+		c.eta += ks * etm
+		used += r.suck(i, z, ks*etm*g.share)
+	}
+	if bare > 0 {
+		dry := 1 - s.top[i]/p.t1
+		used += r.suckTop(i, bare*p.bareKc*et0*dry)
+	}
+	s.led.flow(mWater, atSoil, atAir, used*p.area)
+	_ = plan
+}
+
+// reach is what a stand's roots find: available water and deficit, mm, and the
+// share of each layer they fill.
+type reach struct{ taw, dr, f1, f2 float64 }
+
+func (r *runner) roots(i, q int, season float64) reach {
+	p, g := &r.m.plots[i], &r.m.plantings[q]
+	depth := g.crop.Roots
+	if !g.tree {
+		depth = crop.RootDepth(season, 0.15, g.crop.Roots)
+	}
+	depth = min(depth, p.deepM)
+	z := reach{f1: min(1, depth/upperM)}
+	if p.deepM > upperM {
+		z.f2 = max(0, (depth-upperM)/(p.deepM-upperM))
+	}
+	z.taw = z.f1*p.t1 + z.f2*p.t2
+	z.dr = min(z.taw, z.f1*r.s.top[i]+z.f2*r.s.sub[i])
+	return z
+}
+
+// suck draws water from the layers in proportion to what each holds for the
+// roots, and returns what was drawn, mm over the plot.
+func (r *runner) suck(i int, z reach, mm float64) float64 {
+	s, p := r.s, &r.m.plots[i]
+	a1 := z.f1 * (p.t1 - s.top[i])
+	a2 := z.f2 * (p.t2 - s.sub[i])
+	if a1+a2 <= 0 {
+		return 0
+	}
+	mm = min(mm, a1+a2)
+	s.top[i] = min(p.t1, s.top[i]+mm*a1/(a1+a2))
+	s.sub[i] = min(p.t2, s.sub[i]+mm*a2/(a1+a2))
+	return mm
+}
+
+func (r *runner) suckTop(i int, mm float64) float64 {
+	mm = min(mm, r.m.plots[i].t1-r.s.top[i])
+	r.s.top[i] += mm
+	return mm
+}
+
+// water gives a thirsty irrigated plot what its roots' zone lacks, as far as
+// tank, reserve and hours go.
+func (r *runner) water(i int) {
+	m, s := r.m, r.s
+	p := &m.plots[i]
+	if !p.irrigated || m.without.has(NoIrrigation) {
+		return
+	}
+	lack := 0.0
+	for q := p.first; q < p.last; q++ {
+		if !r.stands(q) {
+			continue
+		}
+		g := &m.plantings[q]
+		z := r.roots(i, q, g.season(&s.crop[q]))
+		if z.dr > crop.AdjustDepletion(g.p, r.w.ET0[r.day])*z.taw {
+			lack = max(lack, z.dr)
+		}
+	}
+	if lack == 0 {
+		return
+	}
+	r.irrigate(i, lack*p.area)
+}
+
+func (r *runner) irrigate(i int, litres float64) {
+	m, s := r.m, r.s
+	p := &m.plots[i]
+	if m.without.has(NoTankLimit) {
+		s.level[p.group] += litres
+		s.led.flow(mWater, atSky, atTanks, litres)
+	}
+	can := r.spend(litres * p.litreHours)
+	got := r.takeFrom(p.group, litres*can, m.groups[p.group].reserve)
+	s.led.flow(mWater, atTanks, atSoil, got)
+	if over := r.pour(i, got/p.area); over > 0 {
+		s.led.flow(mWater, atSoil, atDeep, over*p.area)
+	}
+	r.need(needBeds, litres, got)
+}
+
+// stands tells whether a stand is in the ground and alive today.
+func (r *runner) stands(q int) bool {
+	return r.day >= r.m.plantings[q].sow && !r.s.crop[q].done
+}
+
+// season is the share of a stand's whole season behind it.
+func (g *planting) season(c *cropState) float64 {
+	return min(1, c.frac*g.toFirst+c.picked*(1-g.toFirst))
+}

@@ -1,0 +1,235 @@
+package engine
+
+import (
+	"math"
+
+	"evenstead/crop"
+)
+
+// Greatest causes of a stand's loss.
+const (
+	causeNone = iota
+	causeFrost
+	causeHeat
+	causeDry
+	causeHungry
+	causePest
+	causeHands
+	causes
+)
+
+var causeNames = [causes]string{"", "frost", "heat", "dry ground", "hungry ground", "pests", "hours"}
+
+// grow carries a plot's stands through the day: development, blossom and frost,
+// uptake, picking, and the end of the season.
+func (r *runner) grow(i int, plan *dayPlan) {
+	p := &r.m.plots[i]
+	for q := p.first; q < p.last; q++ {
+		if !r.stands(q) {
+			continue
+		}
+		g, c := &r.m.plantings[q], &r.s.crop[q]
+		if r.frozen(g, c) {
+			c.cause = causeFrost
+			r.end(q)
+			continue
+		}
+		share := r.develop(g, c)
+		r.feed(i, q)
+		if share > 0 {
+			r.pick(i, q, share)
+		}
+		if c.picked >= 1 {
+			r.end(q)
+		}
+	}
+	_ = plan
+}
+
+// frozen applies the night's frost: it kills a stand, or the blossom of a perennial.
+func (r *runner) frozen(g *planting, c *cropState) bool {
+	tmin := r.w.TMin[r.day]
+	if tmin > 2 || r.m.without.has(NoFrost) {
+		return false
+	}
+	if g.tree {
+		if r.day >= g.bloomFrom && r.day < g.bloomTo && tmin < g.killG {
+			c.bloom *= 0.4 // a night below the limit takes most open blossom (common practice)
+			c.cause = causeFrost
+		}
+		return false
+	}
+	return crop.Frost(tmin, g.killG, g.killH, crop.Hardening(r.s.cool))
+}
+
+// develop moves a stand on and returns the share of its harvest ripe today.
+func (r *runner) develop(g *planting, c *cropState) float64 {
+	if g.tree {
+		return r.calendar(g, c)
+	}
+	t := r.mean()
+	step := g.pace(r.w.TMin[r.day], r.w.TMax[r.day])
+	if c.frac < 1 {
+		if c.frac > 0.7 && !math.IsNaN(g.heatLimit) && r.w.TMax[r.day] > g.heatLimit {
+			c.heat++
+		}
+		c.frac = min(1, c.frac+step)
+		return 0
+	}
+	// What stands ripe is picked at a quarter of the pace even when it is too
+	// cold to grow.
+	pace := max(0.25, warmth(t, g.base, g.optLow)) / g.span
+	pace = min(pace, 1-c.picked)
+	c.picked += pace
+	return pace
+}
+
+// pace is the share of the way from sowing to first harvest that a day brings.
+func (g *planting) pace(tmin, tmax float64) float64 {
+	if g.gdd > 0 { // a mild winter does not hurry a crop past its least days
+		return min(crop.ModifiedAverage(tmin, tmax, g.base, g.upper)/g.gdd, 1/g.least)
+	}
+	return warmth((tmin+tmax)/2, g.base, g.optLow) / g.days
+}
+
+// warmth is the pace of growth at a temperature: none at the base, full from
+// the low end of good growth, straight between (common practice).
+func warmth(t, base, opt float64) float64 {
+	if opt <= base {
+		return 1
+	}
+	return clamp((t-base)/(opt-base), 0, 1)
+}
+
+// calendar times a perennial by the dates its harvest is usual here.
+func (r *runner) calendar(g *planting, c *cropState) float64 {
+	if r.day < g.begins {
+		c.frac = min(1, float64(r.day-g.sow+1)/float64(g.begins-g.sow))
+		return 0
+	}
+	c.frac = 1
+	pace := min(1-c.picked, 1/float64(g.ends-g.begins))
+	c.picked += pace
+	return pace
+}
+
+// feed lets a stand take the nutrients its growth asks for from the plot, and
+// fixed nitrogen from the air. What was missed is asked for again.
+func (r *runner) feed(i, q int) {
+	s, m := r.s, r.m
+	g, c := &m.plantings[q], &s.crop[q]
+	upto := g.asks.times(crop.NitrogenUptake(g.season(c)) * r.vigour(q))
+	ask := upto.sub(c.got).floor()
+	c.asked = upto
+	air := ask.n * g.fixed
+	want := npk{ask.n - air, ask.p, ask.k}
+	got := want
+	if m.without.has(NoHunger) {
+		s.mineral[i] = s.mineral[i].add(want)
+		s.led.npk(atTrade, atSoil, want)
+	} else {
+		got = want.within(s.mineral[i].times(g.share))
+	}
+	s.mineral[i] = s.mineral[i].sub(got)
+	s.led.npk(atSoil, atPlants, got)
+	s.led.flow(mN, atAir, atPlants, air)
+	all := npk{got.n + air, got.p, got.k}
+	c.got = c.got.add(all)
+	c.pool = c.pool.add(all)
+}
+
+// vigour is the luck of a stand: its year, its bed, its pests.
+func (r *runner) vigour(q int) float64 {
+	return r.luck.year * r.luck.crop[q] * r.luck.pest[q]
+}
+
+// standing is the share of a stand's usual harvest that its season so far
+// allows, with the limit that took most.
+func (r *runner) standing(g *planting, c *cropState) (share float64, cause int) {
+	dry, fed := 1.0, 1.0
+	if c.etm > 0 {
+		dry = crop.YieldResponse(g.ky, c.eta/c.etm)
+	}
+	if !r.m.without.has(NoHunger) {
+		fed = c.got.least(c.asked)
+	}
+	hot := max(0.2, 1-0.03*c.heat) // each day over the limit at heading costs 3 % (common practice)
+	tended := 0.6 + 0.4*r.s.tended // an unweeded bed gives about three fifths (common practice)
+	share = dry * fed * hot * c.bloom * tended
+	worst := 0.97
+	for k, v := range [...]float64{causeFrost: c.bloom, causeHeat: hot, causeDry: dry, causeHungry: fed, causeHands: tended} {
+		if k > 0 && v > 0 && v < worst {
+			worst, cause = v, k
+		}
+	}
+	return share, cause
+}
+
+// pick carries home a share of a stand's harvest, as far as hours go.
+func (r *runner) pick(i, q int, ripe float64) {
+	m, s := r.m, r.s
+	g, c := &m.plantings[q], &s.crop[q]
+	k := &m.kinds[g.kind]
+	share, cause := r.standing(g, c)
+	if cause != causeNone && c.cause == causeNone {
+		c.cause = cause
+	}
+	if r.luck.pest[q] < 1 {
+		c.cause = causePest
+	}
+	kg := g.yield * r.vigour(q) * share * ripe
+	kg *= r.spend(kg * g.pickHours)
+	kg = min(kg, c.pool.most(k.has))
+	out := k.has.times(kg)
+	c.pool = c.pool.sub(out).floor()
+	c.kg += kg
+	s.led.flow(mMass, atAir, atPlants, kg)
+	s.led.flow(mMass, atPlants, atLarder, kg)
+	s.led.flow(mEnergy, atSky, atPlants, kg*k.mj)
+	s.led.flow(mEnergy, atPlants, atLarder, kg*k.mj)
+	s.led.npk(atPlants, atLarder, out)
+	r.store(g.kind, kg)
+	_ = i
+}
+
+// end takes a stand out: what is left of it goes back to its plot as litter.
+func (r *runner) end(q int) {
+	m, s := r.m, r.s
+	g, c := &m.plantings[q], &s.crop[q]
+	c.done = true
+	s.organic[g.plot] = s.organic[g.plot].add(c.pool)
+	s.led.npk(atPlants, atSoil, c.pool)
+	c.pool = npk{}
+	straw := g.yield * g.residue * min(1, c.frac)
+	s.litter[g.plot] += straw
+	s.led.flow(mMass, atAir, atPlants, straw)
+	s.led.flow(mMass, atPlants, atSoil, straw)
+}
+
+// floor lifts rounding below zero to zero.
+func (a npk) floor() npk { return npk{max(0, a.n), max(0, a.p), max(0, a.k)} }
+
+// within is a, no more than b in any part.
+func (a npk) within(b npk) npk { return npk{min(a.n, b.n), min(a.p, b.p), min(a.k, b.k)} }
+
+// least is the smallest share of b that a covers, at most 1.
+func (a npk) least(b npk) float64 {
+	share := 1.0
+	for _, v := range [...][2]float64{{a.n, b.n}, {a.p, b.p}, {a.k, b.k}} {
+		if v[1] > 0 {
+			share = min(share, v[0]/v[1])
+		}
+	}
+	return share
+}
+
+// most is how many times each fits into a.
+func (a npk) most(each npk) float64 {
+	kg := math.Inf(1)
+	for _, v := range [...][2]float64{{a.n, each.n}, {a.p, each.p}, {a.k, each.k}} {
+		if v[1] > 0 {
+			kg = min(kg, v[0]/v[1])
+		}
+	}
+	return kg
+}

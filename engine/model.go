@@ -1,0 +1,278 @@
+package engine
+
+import (
+	"evenstead/data"
+	"evenstead/day"
+	"evenstead/stead"
+	"evenstead/weather"
+)
+
+// Options choose what is run.
+type Options struct {
+	Today   day.Day // the day the outlook begins; 0: the day the stead was described
+	Days    int     // horizon from Today; 0: 365; at most 1,095
+	Seed    uint64
+	Without Without
+	Workers int                   // 0: all cores; the result is the same for any number
+	Climate weather.Climate       // what a usual year is like here: standing crops, store temperatures
+	Report  func(done, total int) // called now and then from one goroutine; may be nil
+}
+
+// A Model is a stead prepared for running: flat arrays and calendars, not
+// changed by a run, so that any number of members may share it.
+type Model struct {
+	name           string
+	start, today   day.Day
+	skip, days     int // days before today, and all days run
+	weeks          int // whole weeks of the horizon
+	seed           uint64
+	without        Without
+	south          bool
+	meanTemp       float64 // °C, of a usual year
+	nutrients      []data.Nutrient
+	nutrientNeeds  int // how many needs are nutrients
+	cal            []dayPlan
+	targets        []float64 // nutrient targets, weeks of the whole run by nutrients, a week
+	groups         []group
+	roofs          []roof
+	uses           []use
+	treat          treatment
+	plots          []plot
+	plantings      []planting
+	places         []place
+	kinds          []kind
+	blank          []bool    // kinds by nutrients: no figure on record
+	composition    []float64 // nutrients per kg as stored, kinds by nutrients
+	flocks         []flock
+	hives          []hive
+	patches        []patch
+	bought         []bought
+	dig            *digesterPlan
+	toilet         *toiletPlan
+	compost        *compostPlan
+	cookers        []cooker
+	light          *stead.Light
+	woodYear       float64 // kg a year
+	bottleYear     float64
+	woodMJ         float64 // MJ per kg as stacked
+	bottleMJ       float64
+	gasMJ          float64 // MJ per L of biogas
+	freezerDay     float64 // MJ of current a day at 25 °C
+	outages        float64 // a year
+	longShare      float64
+	haulHours      float64 // h a day for trips not tied to a loop
+	mouthful       float64 // MJ of food the household eats in a usual day
+	people         int
+	hoursPerPerson float64
+	first          *state // as the first day begins
+	classCap       [classes]float64
+	daylight       []float64 // h, by day of the run
+	spreads        [12]bool  // months compost is spread
+	freezer        int       // place; -1: none
+	gauges         []gauge
+	tolerances     []float64
+	daily          []int // needs felt within a day
+	notes          []string
+}
+
+// dayPlan is what the calendar fixes for a day of the run.
+type dayPlan struct {
+	month   int // 0 January
+	week    int // of the whole run
+	wd      int // day of the week; today is 0
+	mouths  float64
+	heads   float64 // residents present
+	hours   float64 // of all residents present
+	owed    float64 // exchange work
+	energy  float64 // MJ of food needed
+	fireBan bool
+}
+
+// group is tanks that share a level.
+type group struct {
+	name               string
+	holds, dead        float64 // L
+	reserve, openWater float64 // L, m2
+	spillGroup         int     // -1: none
+	spillPlot          int     // -1: none; then it runs away
+}
+
+type roof struct {
+	area, coefficient, flush float64
+	group                    int
+}
+
+// A use's class decides which need it counts for.
+type use struct {
+	name            string
+	perHead, perDay float64
+	least           float64
+	group           int
+	treated         bool
+	drunk           bool // leaves with people, not down a sink
+	toSoil          bool // carries urine to the ground
+	returned        float64
+	greyPlot        int // -1: away
+	need            int
+}
+
+type treatment struct {
+	filterLeft float64 // L, cartridge and spares
+	boils      bool    // boiling is what is left when the filter is spent
+	free       bool    // chlorine or sun: no fuel
+}
+
+// place is somewhere food is kept.
+type place struct {
+	name    string
+	kind    string // cellar, dry, room, jars, crocks, freezer
+	holds   float64
+	freezer bool
+	temps   [12]float64
+}
+
+// kind is a food in one form in one place, pooled, with a mean age.
+type kind struct {
+	food, form, name string
+	class            int
+	place            int
+	edible           float64     // share of what is stored
+	mj               float64     // per kg as stored
+	cap              float64     // kg as stored a person-day
+	heat             float64     // MJ in the pot per kg as stored
+	litres           float64     // room per kg
+	life             [12]float64 // days to a quarter lost, by month
+	each             int         // days between looks at its age
+	has              npk         // per kg as stored
+	eats             npk         // per kg as stored, of the edible part
+	own              bool        // grown, gathered or kept here
+	raw              bool        // eaten without cooking
+	putUp            []putUp
+}
+
+// putUp turns a fresh kind into a keeping one.
+type putUp struct {
+	method        string
+	to            int     // kind
+	out           float64 // kg made per kg taken
+	refuse        float64 // kg of scraps per kg taken
+	hours, heat   float64 // per kg taken
+	water, litres float64
+}
+
+type flock struct {
+	kind            int
+	count, eggs, kg float64 // eggs a bird-year, kg each
+	feed            float64 // kg a day, all
+	feedHas         npk     // per kg
+	eggHas          npk     // per kg
+	water           float64 // L a day, all
+	litter          float64 // kg a day, all
+	run             int     // plot, or -1: compost
+	hoursDay        float64
+}
+
+type hive struct {
+	kind      int
+	count     float64
+	perYear   float64  // kg a colony in a usual year
+	flows     [12]bool // months of flow
+	days      float64  // of flow a year
+	hoursWeek float64
+}
+
+// patch is a wild food within reach.
+type patch struct {
+	kind    int
+	seasons [][2]int // days of the run, first and last
+	most    float64
+	hoursKg float64 // gathering and making ready
+	tripH   float64 // h a trip there and back
+}
+
+type bought struct {
+	kind      int
+	rate      float64
+	perPerson bool
+}
+
+type digesterPlan struct {
+	liquid, bag   float64 // L
+	feed, fetched float64 // kg a day
+	water         float64 // L a day
+	group         int
+	ripeAt        int     // day of the run from which it makes gas
+	vs            float64 // kg VS per kg feed
+	b0, k35       float64
+	feedHas       npk
+	methane       float64 // share of gas
+	to            []int
+	hoursDay      float64
+	haulHours     float64 // h a day for fetching
+}
+
+type toiletPlan struct {
+	apart       bool
+	drum        float64
+	drums       int
+	coverUse    float64 // L a person-day
+	coverMade   float64 // L a year
+	coverMonths [12]bool
+	coverDays   float64 // days a year it is gathered
+	coverKgL    float64
+	coverHas    npk // per kg
+	cureDays    int
+	cans        float64
+	urineTo     []int
+	drumTo      []int
+	faecesKg    float64 // a person-day
+	urineL      float64
+	urineShare  npk // share of excreted N, P, K in urine
+	cureRule    string
+}
+
+type compostPlan struct {
+	to []int
+}
+
+type cooker struct {
+	kind       string
+	efficiency float64
+	aperture   float64
+	open       bool
+	burner     float64
+}
+
+// The needs, in the order they are shown. The nutrients stand between the water
+// needs and the rest; energy is the first nutrient.
+const (
+	needDrinking = iota
+	needWashing
+	needBeds
+	needFirstNutrient
+)
+
+// The needs after the nutrients, counted from the last nutrient.
+const (
+	needCooking = iota
+	needLight
+	needNitrogen
+	needCover
+	needDrums
+	needFreezer
+	needShelf
+	needHours
+	needsAfter
+)
+
+func (m *Model) after(n int) int { return needFirstNutrient + m.nutrientNeeds + n }
+func (m *Model) needs() int      { return m.after(needsAfter) }
+
+// Tolerances are the share of a need that may go unmet before it counts as
+// short: a day for water, food energy, heat, light and the toilet; a week for
+// room and hours; four weeks for a nutrient; the season so far for nitrogen.
+const (
+	tolerance         = 0.05
+	nutrientTolerance = 0.10
+	nitrogenTolerance = 0.20
+)

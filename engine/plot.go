@@ -1,0 +1,78 @@
+package engine
+
+import "evenstead/data"
+
+// plot is a bed or a stand of trees: ground with a root zone of two layers.
+type plot struct {
+	name        string
+	area        float64
+	t1, t2      float64 // mm of available water in the upper 0.3 m and below it
+	deepM       float64 // m, depth of both layers
+	held        float64 // mm of water at field capacity in both, for leaching
+	irrigated   bool
+	group       int
+	litreHours  float64
+	bareKc      float64
+	humusN      float64 // kg of nitrogen in the slow store at the start
+	first, last int     // plantings, half open
+	tree        bool
+	workDay     [12]float64 // h a day by month
+}
+
+// upperM is the depth of the upper layer, m.
+const upperM = 0.3
+
+// planting is one crop's stand on a plot, once.
+type planting struct {
+	plot      int
+	crop      *data.Crop
+	kind      int
+	area      float64
+	share     float64 // of the plot
+	sow       int     // day of the run; may be below 0
+	begins    int     // first picking by the calendar: perennials
+	ends      int     // last picking by the calendar: perennials
+	tree      bool    // perennial: timed by the calendar
+	gdd       float64 // 0: by days
+	base      float64
+	upper     float64
+	optLow    float64
+	days      float64
+	least     float64 // days to first harvest at best
+	span      float64
+	toFirst   float64 // share of the season before first harvest
+	yield     float64 // kg of a usual year on this area
+	asks      npk     // kg in the whole plant at that yield
+	fixed     float64
+	nTotal    float64 // share of need taken by first harvest
+	p         float64
+	ky        float64
+	killG     float64
+	killH     float64
+	tender    bool
+	bloomFrom int
+	bloomTo   int
+	heatLimit float64
+	residue   float64
+	pickHours float64 // h a kg
+	raw       bool
+	frac0     float64 // as the run begins
+	picked0   float64
+}
+
+// area sums the plots' area, m2.
+func (m *Model) area(plots []int) float64 {
+	sum := 0.0
+	for _, p := range plots {
+		sum += m.plots[p].area
+	}
+	return sum
+}
+
+// urinePlots is where urine and its water go.
+func (m *Model) urinePlots() []int {
+	if m.toilet == nil {
+		return nil
+	}
+	return m.toilet.urineTo
+}

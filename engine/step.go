@@ -1,0 +1,70 @@
+package engine
+
+import (
+	"evenstead/crop"
+	"evenstead/weather"
+)
+
+// A runner carries one member at a time through its days; each worker has one.
+type runner struct {
+	m        *Model
+	s        *state
+	luck     luck
+	w        weather.Member
+	in       []float64 // L led to each plot today beside rain
+	left     []float64 // days left by kind, while ranking
+	eatenHas npk       // today
+	eatenKg  float64
+	heat     float64 // MJ asked of the cookers today
+	day      int
+	ills     int // spells passed
+	cuts     int
+}
+
+func newRunner(m *Model) *runner {
+	return &runner{m: m, s: m.first.clone(), in: make([]float64, len(m.plots)), left: make([]float64, len(m.kinds))}
+}
+
+// begin sets the runner to the first morning of a member.
+func (r *runner) begin(member int, w weather.Member) {
+	r.s.copyFrom(r.m.first)
+	r.w = w
+	r.luck.draw(r.m, member)
+	r.ills, r.cuts = 0, 0
+}
+
+// step carries the stead through one day, in the order of docs/model.md.
+func (r *runner) step(day int) {
+	r.day = day
+	plan := &r.m.cal[day]
+	clear(r.in)
+	r.heat = 0
+	r.openWeek(plan)
+	r.air(day)
+	r.hands(plan)
+	r.catch()
+	r.draw(plan)
+	r.ground(plan)
+	r.gather(plan)
+	r.keep(plan)
+	r.eat(plan)
+	r.cook(plan)
+	r.digest()
+	r.returnWastes(plan)
+	r.spread(plan)
+	r.cold()
+	r.light()
+}
+
+// air follows the running mean of air temperature that hardens plants.
+func (r *runner) air(day int) {
+	r.s.cool = crop.Trail(r.s.cool, (r.w.TMin[day]+r.w.TMax[day])/2, crop.HardenDays)
+}
+
+func (r *runner) mean() float64 { return (r.w.TMin[r.day] + r.w.TMax[r.day]) / 2 }
+
+// need books what was asked and what was had of a need.
+func (r *runner) need(n int, want, got float64) {
+	r.s.want[n] += want
+	r.s.got[n] += got
+}

@@ -1,0 +1,188 @@
+package engine
+
+import (
+	sci "evenstead/water"
+)
+
+// catch leads roof rain to the tanks, lets open water evaporate, and sends on
+// what overflows.
+func (r *runner) catch() {
+	s, m := r.s, r.m
+	rain := r.w.Rain[r.day]
+	if rain > 0 {
+		for i := range m.roofs {
+			roof := &m.roofs[i]
+			flush := roof.flush
+			if s.dryDays == 0 || m.without.has(NoFirstFlush) {
+				flush = 0
+			}
+			caught, flushed := sci.CatchAfterFlush(rain, roof.area, roof.coefficient, flush)
+			s.level[roof.group] += caught
+			s.led.flow(mWater, atSky, atTanks, caught)
+			s.led.flow(mWater, atSky, atDeep, flushed)
+		}
+		s.dryDays = 0
+	} else {
+		s.dryDays++
+	}
+	for g := range m.groups {
+		if m.groups[g].openWater > 0 {
+			lost := min(s.level[g], sci.OpenEvaporation(r.w.ET0[r.day], m.groups[g].openWater))
+			s.level[g] -= lost
+			s.led.flow(mWater, atTanks, atAir, lost)
+		}
+	}
+	r.spill()
+}
+
+// spill sends what stands above each group's brim on to where it overflows. Each
+// group is passed twice, so that one that fills another is seen whole.
+func (r *runner) spill() {
+	s, m := r.s, r.m
+	for range 2 {
+		for g := range m.groups {
+			grp := &m.groups[g]
+			over := s.level[g] - grp.holds
+			if over <= 0 {
+				continue
+			}
+			s.level[g] = grp.holds
+			switch {
+			case grp.spillGroup >= 0:
+				s.level[grp.spillGroup] += over
+			case grp.spillPlot >= 0:
+				r.in[grp.spillPlot] += over
+				s.led.flow(mWater, atTanks, atSoil, over)
+			default:
+				s.led.flow(mWater, atTanks, atDeep, over)
+			}
+		}
+	}
+	for g := range m.groups { // a ring of overflows ends on the ground
+		if over := s.level[g] - m.groups[g].holds; over > 0 {
+			s.level[g] = m.groups[g].holds
+			s.led.flow(mWater, atTanks, atDeep, over)
+		}
+	}
+}
+
+// Days of full use a group must hold before the household turns to its
+// emergency amounts, where they are stated.
+const ladderDays = 10
+
+// draw meets the household's uses in their written order.
+func (r *runner) draw(plan *dayPlan) {
+	m := r.m
+	for i := range m.uses {
+		u := &m.uses[i]
+		full := u.perHead*plan.mouths + u.perDay
+		ask := full
+		if u.least > 0 && r.low(u.group, plan) {
+			ask = min(full, u.least*plan.mouths)
+		}
+		got := r.take(u.group, ask)
+		r.s.led.flow(mWater, atTanks, atHouse, got)
+		if u.treated {
+			r.treat(got)
+		}
+		r.need(u.need, full, got)
+		r.usedWater(u, got)
+	}
+}
+
+// low tells whether a group holds less than ladderDays of its uses.
+func (r *runner) low(g int, plan *dayPlan) bool {
+	daily := 0.0
+	for i := range r.m.uses {
+		if u := &r.m.uses[i]; u.group == g {
+			daily += u.perHead*plan.mouths + u.perDay
+		}
+	}
+	return r.s.level[g]-r.m.groups[g].dead < ladderDays*daily
+}
+
+// take draws from a group above its dead water, and carries from the others by
+// can when it runs out.
+func (r *runner) take(g int, ask float64) float64 {
+	if r.m.without.has(NoTankLimit) {
+		r.s.level[g] += ask
+		r.s.led.flow(mWater, atSky, atTanks, ask)
+	}
+	got := r.takeFrom(g, ask, 0)
+	for o := 0; got < ask && o < len(r.m.groups); o++ {
+		if o == g {
+			continue
+		}
+		more := r.takeFrom(o, ask-got, 0)
+		r.spend(more * hoursCan)
+		got += more
+	}
+	return got
+}
+
+// takeFrom draws from one group, leaving its dead water and a reserve.
+func (r *runner) takeFrom(g int, ask, reserve float64) float64 {
+	floor := max(r.m.groups[g].dead, reserve)
+	got := min(ask, max(0, r.s.level[g]-floor))
+	r.s.level[g] -= got
+	return got
+}
+
+// treat makes water fit to drink: through the filter while it lasts, then by boiling.
+func (r *runner) treat(litres float64) {
+	s, t := r.s, &r.m.treat
+	filtered := min(litres, s.filterLeft)
+	s.filterLeft -= filtered
+	if t.boils && !t.free {
+		r.heat += (litres - filtered) * boilMJ
+	}
+}
+
+// boilMJ is the heat to bring a litre from 20 to 100 °C: 4.186 kJ a kelvin (computed).
+const boilMJ = 0.3349
+
+// usedWater sends used water on: to breath and urine, to greywater plots, down the drain.
+func (r *runner) usedWater(u *use, got float64) {
+	s, m := r.s, r.m
+	if u.toSoil {
+		r.toPlots(m.urinePlots(), got, atHouse)
+		return
+	}
+	if u.drunk {
+		s.led.flow(mWater, atHouse, atAir, got-r.makeUrine(got))
+		return
+	}
+	back := got * u.returned
+	if u.greyPlot >= 0 && !m.without.has(NoGreywater) {
+		r.in[u.greyPlot] += back
+		s.led.flow(mWater, atHouse, atSoil, back)
+	} else {
+		s.led.flow(mWater, atHouse, atDeep, back)
+	}
+	s.led.flow(mWater, atHouse, atAir, got-back)
+}
+
+// toPlots leads water from a node to plots by their area; with none it runs away.
+func (r *runner) toPlots(to []int, litres float64, from node) {
+	area := r.m.area(to)
+	if area == 0 {
+		r.s.led.flow(mWater, from, atDeep, litres)
+		return
+	}
+	for _, p := range to {
+		r.in[p] += litres * r.m.plots[p].area / area
+	}
+	r.s.led.flow(mWater, from, atSoil, litres)
+}
+
+// makeUrine sends the urine's share of drunk water to the cans.
+func (r *runner) makeUrine(drunk float64) float64 {
+	t := r.m.toilet
+	if t == nil || !t.apart {
+		return 0
+	}
+	litres := min(drunk, t.urineL*r.m.cal[r.day].mouths)
+	r.s.urine += litres
+	r.s.led.flow(mWater, atHouse, atToilet, litres)
+	return litres
+}

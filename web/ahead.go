@@ -1,0 +1,149 @@
+package web
+
+import (
+	"html/template"
+	"net/http"
+	"strconv"
+
+	"evenstead/engine"
+)
+
+// storesShown is how many stores stand on Ahead; the rest are a link away.
+const storesShown = 3
+
+// aheadPage is the screen "Ahead".
+type aheadPage struct {
+	frame
+	Verdict   engine.Verdict
+	Second    string // what the verdict rests on
+	Running   string // a new reckoning under way
+	Axis      template.HTML
+	Cover     []coverRow
+	Strips    []stripRow
+	Figures   []needRow
+	Stores    []storeView
+	Rest      int // stores on their own screen only
+	AllStores int
+	Weight    string // unit of the harvest
+	Crops     []cropRow
+	Loops     []loopView
+	Defaults  []string
+	Cautions  []string
+	Weather   []string
+	Reckoned  string // the day it began
+	SeedText  string
+}
+
+func (s *site) ahead(w http.ResponseWriter, r *http.Request) {
+	s.withOutlook(w, r, func(o *engine.Outlook, p Progress) {
+		v := s.view(o)
+		first := v.foremost(storesShown)
+		s.render(w, http.StatusOK, "ahead", aheadPage{
+			frame:     s.frame(v, "ahead"),
+			Verdict:   o.Verdict,
+			Second:    v.restsOn(),
+			Running:   s.running(o, p),
+			Axis:      coverAxis(v.cover, v.words),
+			Cover:     v.coverRows(),
+			Strips:    v.stripRows(),
+			Figures:   v.needRows(),
+			Stores:    v.storeViews(first),
+			Rest:      len(v.stores) - len(first),
+			AllStores: len(v.stores),
+			Weight:    s.opt.measure("kg").unit,
+			Crops:     v.cropRows(),
+			Loops:     v.loopViews(true),
+			Defaults:  o.Defaults,
+			Cautions:  o.Cautions,
+			Weather:   o.Weather,
+			Reckoned:  o.Today.Long(),
+			SeedText:  strconv.FormatUint(o.Seed, 10),
+		})
+	})
+}
+
+// restsOn is the second voice under the verdict.
+func (v *view) restsOn() string {
+	said := v.words.say("verdict.members", count(v.o.Members))
+	if len(v.o.Weather) > 0 {
+		said += " " + v.o.Weather[0]
+	}
+	return said
+}
+
+// coverRow is a need on the cover rule.
+type coverRow struct {
+	label
+	Tag          string // class and key of the tag; empty for none
+	Middle, Sure string
+	Note         string // why it is not known
+	Ribbon       template.HTML
+}
+
+func (v *view) coverRows() []coverRow {
+	var rows []coverRow
+	for i := range v.needs {
+		if n := &v.needs[i]; n.Main {
+			rows = append(rows, v.coverRow(n))
+		}
+	}
+	return rows
+}
+
+func (v *view) coverRow(n *engine.NeedOutlook) coverRow {
+	row := coverRow{label: v.label(n.Group, n.Name), Tag: n.Tag(), Ribbon: ribbon(n, v.cover)}
+	if !n.Known {
+		row.Middle, row.Note = v.words.say("cover.unknown"), n.Note
+		return row
+	}
+	row.Middle = v.words.days(n.Middle, n.Open[1])
+	row.Sure = v.words.say("cover.sure", v.words.days(n.Sure, n.Open[0]))
+	return row
+}
+
+// stripRow is a need week by week.
+type stripRow struct {
+	label
+	Worst string
+	Strip template.HTML
+}
+
+func (v *view) stripRows() []stripRow {
+	rows := make([]stripRow, len(v.needs))
+	for i := range v.needs {
+		n := &v.needs[i]
+		rows[i] = stripRow{v.label(n.Group, n.Name), v.worst(n), strip(n, v.ruler.weeks, ids("n", i))}
+	}
+	return rows
+}
+
+// needRow is a need in figures.
+type needRow struct {
+	Name, Note, Short, Cause string
+	First, Year, Met         string
+}
+
+func (v *view) needRows() []needRow {
+	rows := make([]needRow, len(v.needs))
+	for i := range v.needs {
+		rows[i] = v.needRow(&v.needs[i])
+	}
+	return rows
+}
+
+func (v *view) needRow(n *engine.NeedOutlook) needRow {
+	row := needRow{Name: n.Name, Note: n.Note, Cause: n.Cause, First: "–", Met: "–"}
+	if !n.Known {
+		row.Short = v.words.say("need.unknown")
+		return row
+	}
+	row.Short = v.words.inTen(n.ShareShort)
+	row.Met = v.words.say("met.range", percent(n.Met[0]), percent(n.Met[1]), percent(n.Met[2]))
+	if n.FirstShort != nil {
+		row.First, row.Year = n.FirstShort.Short(), strconv.Itoa(n.FirstShort.Year())
+	}
+	return row
+}
+
+// percent writes a share of what is needed as parts of a hundred.
+func percent(share float64) string { return figure(float64(int(100*clamp(share, 0, 99) + 0.5))) }
