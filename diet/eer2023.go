@@ -53,7 +53,8 @@ var (
 //
 // An unknown week (0) of pregnancy is taken as 27, the middle of the later two
 // trimesters, and an unknown week since the birth as the first half year: a
-// need set too high does less harm here than one set too low.
+// need set too high does less harm here than one set too low. The equation for
+// pregnant women is used from 14 years.
 func EER2023(p Person) (mj float64, err error) {
 	if err := p.check(); err != nil {
 		return 0, err

@@ -5,8 +5,11 @@ import (
 	"fmt"
 	"math"
 	"os"
+	"slices"
 	"strconv"
 	"testing"
+
+	"evenstead/data"
 )
 
 type check struct {
@@ -17,7 +20,7 @@ type check struct {
 func TestPublished(t *testing.T) {
 	var all []check
 	for _, of := range []func(*testing.T) []check{
-		nasem2023, iom2005, iom2005Table, fao2001, mifflin1990, work, equivalents, rations, stigler,
+		nasem2023, iom2005, iom2005Table, fao2001, mifflin1990, work, equivalents, rations, stigler, needs, aloneOnOneFood, cooked,
 	} {
 		all = append(all, of(t)...)
 	}
@@ -260,4 +263,132 @@ func readStigler(t *testing.T) stiglerTable {
 		}
 	}
 	return table
+}
+
+func load(t *testing.T) *data.Tables {
+	t.Helper()
+	tables, err := data.Load()
+	if err != nil {
+		t.Fatal(err)
+	}
+	return tables
+}
+
+// at returns the place of a nutrient in the tables.
+func at(t *testing.T, tables *data.Tables, id string) int {
+	t.Helper()
+	i := slices.IndexFunc(tables.Nutrients, func(n data.Nutrient) bool { return n.ID == id })
+	if i < 0 {
+		t.Fatalf("no nutrient %s", id)
+	}
+	return i
+}
+
+// needs are cells of the Dietary Reference Intakes, reached through a person.
+func needs(t *testing.T) []check {
+	tables := load(t)
+	person := func(sex string, age, kg float64, state string) Person {
+		return Person{Sex: sex, Age: age, Height: 1.65, Mass: kg, Activity: Active, State: state}
+	}
+	man, woman := person("male", 25, 70, None), person("female", 25, 57.5, None)
+	var out []check
+	for _, c := range []struct {
+		source, who, nutrient string
+		p                     Person
+		want                  float64
+	}{
+		{"IOM 2000", "man 25", "vit_c_mg", man, 90},
+		{"IOM 2001", "man 25", "vit_a_rae_ug", man, 900},
+		{"IOM 2001", "man 25", "iron_mg", man, 8},
+		{"IOM 2011", "man 25", "calcium_mg", man, 1000},
+		{"IOM 2011", "man 25", "vit_d_ug", man, 15},
+		{"NASEM 2019", "man 25", "sodium_mg", man, 1500},
+		{"NASEM 2019", "man 25", "potassium_mg", man, 3400},
+		{"IOM 1998", "man 25", "niacin_ne_mg", man, 16},
+		{"IOM 2002/2005", "man 25, 70 kg", "protein_g", man, 56},
+		{"IOM 2001", "woman 25", "iron_mg", woman, 18},
+		{"IOM 1998", "woman 25", "choline_mg", woman, 425},
+		{"IOM 2002/2005", "woman 25, 57.5 kg", "protein_g", woman, 46},
+		{"NASEM 2019", "woman 25", "potassium_mg", woman, 2600},
+		{"IOM 1998", "pregnant 25", "folate_dfe_ug", person("female", 25, 57.5, Pregnant), 600},
+		{"IOM 2001", "pregnant 25", "iron_mg", person("female", 25, 57.5, Pregnant), 27},
+		{"IOM 2001", "pregnant 25", "iodine_ug", person("female", 25, 57.5, Pregnant), 220},
+		{"IOM 2002/2005", "pregnant 25, 57.5 kg", "protein_g", person("female", 25, 57.5, Pregnant), 71},
+		{"IOM 2001", "lactating 25", "iodine_ug", person("female", 25, 57.5, Lactating), 290},
+		{"IOM 2001", "lactating 25", "iron_mg", person("female", 25, 57.5, Lactating), 9},
+		{"IOM 1998", "lactating 25", "folate_dfe_ug", person("female", 25, 57.5, Lactating), 500},
+		{"IOM 2001", "girl 16", "iron_mg", person("female", 16.5, 55, None), 15},
+		{"IOM 2011", "girl 16", "calcium_mg", person("female", 16.5, 55, None), 1300},
+		{"IOM 2002/2005", "boy 16", "protein_g", person("male", 16.5, 61, None), 52},
+		{"IOM 2002/2005", "child 2", "protein_g", person("male", 2, 12, None), 13},
+		{"IOM 2002/2005", "child 2", "fibre_g", person("female", 2, 12, None), 19},
+	} {
+		need, err := NeedOf(c.p, tables.Nutrients, tables.Requirements)
+		if err != nil {
+			t.Fatal(err)
+		}
+		out = append(out, check{c.source, c.who + " " + c.nutrient, need.Target[at(t, tables, c.nutrient)], c.want, 1e-9})
+	}
+	need, err := NeedOf(man, tables.Nutrients, tables.Requirements)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return append(out,
+		check{"NASEM 2019", "man 25 sodium, lower risk of disease", need.Upper[at(t, tables, "sodium_mg")], 2300, 0},
+		check{"IOM 2001", "man 25 iron, upper", need.Upper[at(t, tables, "iron_mg")], 45, 0},
+		check{"IOM 2001", "man 25 manganese, upper", need.Upper[at(t, tables, "manganese_mg")], 11, 0})
+}
+
+// aloneOnOneFood eats 2,400 kcal of one staple: what it gives of fat and sodium.
+func aloneOnOneFood(t *testing.T) []check {
+	tables := load(t)
+	amount := func(in Intake, id string) float64 { return in.Amount[at(t, tables, id)] }
+	var out []check
+	for _, c := range []struct {
+		food                        string
+		fatPct, protein, sodium, mg float64
+	}{
+		{"potato", 1, 63, 187, 24.3}, {"wheat_hard_red_winter", 4, 93, 15, 23.4}, {"rice_brown", 7, 52, 45, 9.5},
+		{"lentil", 3, 168, 41, 44.4}, {"cassava", 2, 20, 210, 4.0}, {"oats", 16, 104, 12, 29.1},
+	} {
+		food, ok := tables.Food(c.food)
+		if !ok {
+			t.Fatalf("no food %s", c.food)
+		}
+		in := NewIntake(len(tables.Nutrients))
+		in.Add(2400*kcal/food.Nutrient[at(t, tables, "energy_mj")], food.Nutrient)
+		s := Shares(amount(in, "energy_mj"), amount(in, "protein_g"), amount(in, "fat_g"), amount(in, "carbohydrate_g"))
+		const source = "USDA SR27, one staple at 2,400 kcal, computed"
+		out = append(out,
+			check{source, c.food + ", fat % of energy", 100 * s.Fat, c.fatPct, 0.5},
+			check{source, c.food + ", protein g", amount(in, "protein_g"), c.protein, 0.5},
+			check{source, c.food + ", sodium mg", amount(in, "sodium_mg"), c.sodium, 0.5},
+			check{source, c.food + ", iron mg", amount(in, "iron_mg"), c.mg, 0.0501}) // 4.05 is printed as 4.0
+	}
+	return out
+}
+
+// cooked runs true retention of USDA release 6 through Retained.
+func cooked(t *testing.T) []check {
+	tables := load(t)
+	var out []check
+	for _, c := range []struct {
+		group, method, nutrient string
+		kept                    float64
+	}{
+		{"potato", "boiled_in_skin", "vit_c_mg", 0.75}, {"potato", "boiled_in_skin", "folate_dfe_ug", 0.90},
+		{"pulse", "boiled_drained", "thiamin_mg", 0.60}, {"pulse", "boiled_drained", "folate_dfe_ug", 0.45},
+		{"roots", "baked", "vit_c_mg", 0.75}, {"greens", "boiled_covered", "vit_c_mg", 0.55},
+		{"greens", "boiled_water_used", "iron_mg", 1}, {"egg", "hard_cooked", "vit_b6_mg", 0.95},
+		{"fruit", "stewed", "folate_dfe_ug", 0.50}, {"meal", "baked", "thiamin_mg", 0.80},
+	} {
+		i := slices.IndexFunc(tables.Retentions, func(r data.Retention) bool { return r.Group == c.group && r.Method == c.method })
+		if i < 0 {
+			t.Fatalf("no retention of %s %s", c.group, c.method)
+		}
+		raw := slices.Repeat([]float64{200}, len(tables.Nutrients))
+		left := Retained(raw, tables.Nutrients, &tables.Retentions[i])
+		out = append(out, check{"USDA retention factors release 6 (2007)", c.group + " " + c.method + " " + c.nutrient, left[at(t, tables, c.nutrient)] / 200, c.kept, 1e-12})
+	}
+	return out
 }

@@ -3,7 +3,6 @@ package engine
 import (
 	"math"
 
-	"evenstead/crop"
 	"evenstead/fertility"
 	"evenstead/fuel"
 )
@@ -44,7 +43,7 @@ func (b *builder) fillGround(s *state) {
 		g, c := &b.m.plantings[q], &s.crop[q]
 		c.frac, c.picked = g.frac0, g.picked0
 		if c.frac > 0 {
-			c.asked = g.asks.times(crop.NitrogenUptake(g.season(c)))
+			c.asked = g.asks.times(b.m.uptakeBy(g.season(c)))
 			c.got = c.asked
 			c.pool = c.asked.sub(g.asks.times(harvestN(g.crop) * c.picked)).floor()
 		}

@@ -18,14 +18,14 @@ const (
 // ground carries every plot through the day: rain and led water in, percolation
 // and leaching, use by plants and bare ground, watering, release of nutrients,
 // growth, harvest and death.
-func (r *runner) ground(plan *dayPlan) {
+func (r *runner) ground() {
 	warm := math.Exp2((r.mean() - 15) / 10)
 	for i := range r.m.plots {
 		r.wet(i)
 		r.release(i, warm)
-		r.transpire(i, plan)
+		r.transpire(i)
 		r.water(i)
-		r.grow(i, plan)
+		r.grow(i)
 	}
 }
 
@@ -71,11 +71,12 @@ func (r *runner) release(i int, warm float64) {
 }
 
 // transpire takes the day's water from the plot for each stand and for bare ground.
-func (r *runner) transpire(i int, plan *dayPlan) {
+func (r *runner) transpire(i int) {
 	s, m := r.s, r.m
 	p := &m.plots[i]
 	et0 := r.w.ET0[r.day]
 	bare, used := 1.0, 0.0
+	r.thirst = 0
 	for q := p.first; q < p.last; q++ {
 		if !r.stands(q) {
 			continue
@@ -83,12 +84,15 @@ func (r *runner) transpire(i int, plan *dayPlan) {
 		g, c := &m.plantings[q], &s.crop[q]
 		bare -= g.share
 		season := g.season(c)
-		kc := crop.Kc(season, g.crop.KcIni, g.crop.KcMid, g.crop.KcEnd, g.crop.ShareIni, g.crop.ShareDev, g.crop.ShareMid)
+		kc := crop.Kc(season, g.kcIni, g.kcMid, g.kcEnd, g.shareIni, g.shareDev, g.shareMid)
 		etm := kc * et0
 		z := r.roots(i, q, season)
 		ks := 1.0
 		if z.dr > 0 && !m.without.has(NoDryStress) {
 			ks = crop.Stress(z.dr, z.taw, crop.AdjustDepletion(g.p, etm)*z.taw)
+		}
+		if p.irrigated && z.dr > crop.AdjustDepletion(g.p, et0)*z.taw {
+			r.thirst = max(r.thirst, z.dr)
 		}
 		c.etm += etm
 		c.eta += ks * etm
@@ -99,8 +103,10 @@ func (r *runner) transpire(i int, plan *dayPlan) {
 		used += r.suckTop(i, bare*p.bareKc*et0*dry)
 	}
 	s.led.flow(mWater, atSoil, atAir, used*p.area)
-	_ = plan
 }
+
+// leastRoots is the depth of a young plant's roots, m (FAO-56 annex 8, from memory: 0.15 to 0.30).
+const leastRoots = 0.15
 
 // reach is what a stand's roots find: available water and deficit, mm, and the
 // share of each layer they fill.
@@ -108,9 +114,9 @@ type reach struct{ taw, dr, f1, f2 float64 }
 
 func (r *runner) roots(i, q int, season float64) reach {
 	p, g := &r.m.plots[i], &r.m.plantings[q]
-	depth := g.crop.Roots
+	depth := g.roots
 	if !g.tree {
-		depth = crop.RootDepth(season, 0.15, g.crop.Roots)
+		depth = crop.RootDepth(season/(g.shareIni+g.shareDev), min(leastRoots, g.roots), g.roots)
 	}
 	depth = min(depth, p.deepM)
 	z := reach{f1: min(1, depth/upperM)}
@@ -146,26 +152,9 @@ func (r *runner) suckTop(i int, mm float64) float64 {
 // water gives a thirsty irrigated plot what its roots' zone lacks, as far as
 // tank, reserve and hours go.
 func (r *runner) water(i int) {
-	m, s := r.m, r.s
-	p := &m.plots[i]
-	if !p.irrigated || m.without.has(NoIrrigation) {
-		return
+	if r.thirst > 0 && !r.m.without.has(NoIrrigation) {
+		r.irrigate(i, r.thirst*r.m.plots[i].area)
 	}
-	lack := 0.0
-	for q := p.first; q < p.last; q++ {
-		if !r.stands(q) {
-			continue
-		}
-		g := &m.plantings[q]
-		z := r.roots(i, q, g.season(&s.crop[q]))
-		if z.dr > crop.AdjustDepletion(g.p, r.w.ET0[r.day])*z.taw {
-			lack = max(lack, z.dr)
-		}
-	}
-	if lack == 0 {
-		return
-	}
-	r.irrigate(i, lack*p.area)
 }
 
 func (r *runner) irrigate(i int, litres float64) {

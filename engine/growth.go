@@ -20,9 +20,12 @@ const (
 
 var causeNames = [causes]string{"", "frost", "heat", "dry ground", "hungry ground", "pests", "hours"}
 
+// visitDays is how often a stand is picked and its uptake reckoned.
+const visitDays = 3
+
 // grow carries a plot's stands through the day: development, blossom and frost,
 // uptake, picking, and the end of the season.
-func (r *runner) grow(i int, plan *dayPlan) {
+func (r *runner) grow(i int) {
 	p := &r.m.plots[i]
 	for q := p.first; q < p.last; q++ {
 		if !r.stands(q) {
@@ -34,16 +37,18 @@ func (r *runner) grow(i int, plan *dayPlan) {
 			r.end(q)
 			continue
 		}
-		share := r.develop(g, c)
-		r.feed(i, q)
-		if share > 0 {
-			r.pick(i, q, share)
+		c.ripe += r.develop(g, c)
+		if visit := (r.day+q)%visitDays == 0; visit || c.picked >= 1 {
+			r.feed(i, q)
+			if c.ripe > 0 {
+				r.pick(q, c.ripe)
+				c.ripe = 0
+			}
 		}
 		if c.picked >= 1 {
 			r.end(q)
 		}
 	}
-	_ = plan
 }
 
 // frozen applies the night's frost: it kills a stand, or the blossom of a perennial.
@@ -118,7 +123,7 @@ func (r *runner) calendar(g *planting, c *cropState) float64 {
 func (r *runner) feed(i, q int) {
 	s, m := r.s, r.m
 	g, c := &m.plantings[q], &s.crop[q]
-	upto := g.asks.times(crop.NitrogenUptake(g.season(c)) * r.vigour(q))
+	upto := g.asks.times(m.uptakeBy(g.season(c)) * r.vigour(q))
 	ask := upto.sub(c.got).floor()
 	c.asked = upto
 	air := ask.n * g.fixed
@@ -136,6 +141,25 @@ func (r *runner) feed(i, q int) {
 	all := npk{got.n + air, got.p, got.k}
 	c.got = c.got.add(all)
 	c.pool = c.pool.add(all)
+}
+
+// uptakeSteps is how finely the curve of uptake is laid out; between, it is read
+// straight.
+const uptakeSteps = 256
+
+// layUptake lays out crop.NitrogenUptake once.
+func layUptake() (curve [uptakeSteps + 2]float64) {
+	for i := range curve {
+		curve[i] = crop.NitrogenUptake(min(1, float64(i)/uptakeSteps))
+	}
+	return curve
+}
+
+// uptakeBy is the share of a season's nutrients asked for by a share of it.
+func (m *Model) uptakeBy(season float64) float64 {
+	at := season * uptakeSteps
+	i := int(at)
+	return m.uptake[i] + (at-float64(i))*(m.uptake[i+1]-m.uptake[i])
 }
 
 // vigour is the luck of a stand: its year, its bed, its pests.
@@ -156,17 +180,32 @@ func (r *runner) standing(g *planting, c *cropState) (share float64, cause int) 
 	hot := max(0.2, 1-0.03*c.heat) // each day over the limit at heading costs 3 % (common practice)
 	tended := 0.6 + 0.4*r.s.tended // an unweeded bed gives about three fifths (common practice)
 	share = dry * fed * hot * c.bloom * tended
-	worst := 0.97
-	for k, v := range [...]float64{causeFrost: c.bloom, causeHeat: hot, causeDry: dry, causeHungry: fed, causeHands: tended} {
-		if k > 0 && v > 0 && v < worst {
-			worst, cause = v, k
-		}
+	return share, worst(c.bloom, hot, dry, fed, tended)
+}
+
+// worst names the limit that takes most, none when each leaves 97 in 100.
+func worst(bloom, hot, dry, fed, tended float64) int {
+	cause, least := causeNone, 0.97
+	if bloom < least {
+		cause, least = causeFrost, bloom
 	}
-	return share, cause
+	if hot < least {
+		cause, least = causeHeat, hot
+	}
+	if dry < least {
+		cause, least = causeDry, dry
+	}
+	if fed < least {
+		cause, least = causeHungry, fed
+	}
+	if tended < least {
+		cause = causeHands
+	}
+	return cause
 }
 
 // pick carries home a share of a stand's harvest, as far as hours go.
-func (r *runner) pick(i, q int, ripe float64) {
+func (r *runner) pick(q int, ripe float64) {
 	m, s := r.m, r.s
 	g, c := &m.plantings[q], &s.crop[q]
 	k := &m.kinds[g.kind]
@@ -189,7 +228,6 @@ func (r *runner) pick(i, q int, ripe float64) {
 	s.led.flow(mEnergy, atPlants, atLarder, kg*k.mj)
 	s.led.npk(atPlants, atLarder, out)
 	r.store(g.kind, kg)
-	_ = i
 }
 
 // end takes a stand out: what is left of it goes back to its plot as litter.

@@ -115,7 +115,7 @@ func (r *runner) buy(plan *dayPlan) {
 // and at what goes soonest.
 func (r *runner) keep(plan *dayPlan) {
 	if plan.wd == 0 || r.day == 0 {
-		r.room(plan)
+		r.room()
 		r.rank(plan)
 	}
 	for k := range r.m.kinds {
@@ -132,7 +132,7 @@ func (r *runner) keep(plan *dayPlan) {
 
 // room measures how full each place is. Food on the floor of a full store keeps
 // worse: it ages faster by as much as the store is overfull.
-func (r *runner) room(plan *dayPlan) {
+func (r *runner) room() {
 	s, m := r.s, r.m
 	clear(s.used)
 	for k := range m.kinds {
@@ -146,7 +146,6 @@ func (r *runner) room(plan *dayPlan) {
 		}
 	}
 	r.need(m.after(needShelf), want, got)
-	_ = plan
 }
 
 func (r *runner) crowding(place int) float64 {

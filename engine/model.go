@@ -70,6 +70,7 @@ type Model struct {
 	spreads        [12]bool  // months compost is spread
 	freezer        int       // place; -1: none
 	gauges         []gauge
+	uptake         [uptakeSteps + 2]float64 // share of a season's nutrients by its share
 	tolerances     []float64
 	daily          []int // needs felt within a day
 	notes          []string

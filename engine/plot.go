@@ -24,40 +24,40 @@ const upperM = 0.3
 
 // planting is one crop's stand on a plot, once.
 type planting struct {
-	plot      int
-	crop      *data.Crop
-	kind      int
-	area      float64
-	share     float64 // of the plot
-	sow       int     // day of the run; may be below 0
-	begins    int     // first picking by the calendar: perennials
-	ends      int     // last picking by the calendar: perennials
-	tree      bool    // perennial: timed by the calendar
-	gdd       float64 // 0: by days
-	base      float64
-	upper     float64
-	optLow    float64
-	days      float64
-	least     float64 // days to first harvest at best
-	span      float64
-	toFirst   float64 // share of the season before first harvest
-	yield     float64 // kg of a usual year on this area
-	asks      npk     // kg in the whole plant at that yield
-	fixed     float64
-	nTotal    float64 // share of need taken by first harvest
-	p         float64
-	ky        float64
-	killG     float64
-	killH     float64
-	tender    bool
-	bloomFrom int
-	bloomTo   int
-	heatLimit float64
-	residue   float64
-	pickHours float64 // h a kg
-	raw       bool
-	frac0     float64 // as the run begins
-	picked0   float64
+	plot                         int
+	crop                         *data.Crop
+	kind                         int
+	area                         float64
+	share                        float64 // of the plot
+	sow                          int     // day of the run; may be below 0
+	begins                       int     // first picking by the calendar: perennials
+	ends                         int     // last picking by the calendar: perennials
+	tree                         bool    // perennial: timed by the calendar
+	kcIni, kcMid, kcEnd          float64
+	shareIni, shareDev, shareMid float64
+	roots                        float64 // m
+	gdd                          float64 // 0: by days
+	base                         float64
+	upper                        float64
+	optLow                       float64
+	days                         float64
+	least                        float64 // days to first harvest at best
+	span                         float64
+	toFirst                      float64 // share of the season before first harvest
+	yield                        float64 // kg of a usual year on this area
+	asks                         npk     // kg in the whole plant at that yield
+	fixed                        float64
+	p                            float64
+	ky                           float64
+	killG                        float64
+	killH                        float64
+	bloomFrom                    int
+	bloomTo                      int
+	heatLimit                    float64
+	residue                      float64
+	pickHours                    float64 // h a kg
+	frac0                        float64 // as the run begins
+	picked0                      float64
 }
 
 // area sums the plots' area, m2.

@@ -24,6 +24,7 @@ func Prepare(st *stead.Stead, tab *data.Tables, o Options) (*Model, error) {
 		return nil, err
 	}
 	m.meanTemp = mean(o.Climate.TMin[:])/2 + mean(o.Climate.TMax[:])/2
+	m.uptake = layUptake()
 	b := &builder{m: m, st: st, tab: tab, clim: o.Climate, kinds: map[string]int{}}
 	steps := []func() error{b.people, b.calendar, b.water, b.places, b.ground, b.yard, b.loops, b.heat}
 	for _, step := range steps {

@@ -216,6 +216,7 @@ func (b *builder) stand(at int, c *data.Crop, area, yield float64) (planting, er
 		base: c.TBase, upper: orTop(c.TUpper), optLow: c.TOptLo, days: max(14, days), least: max(14, c.DaysFirst), span: span,
 		yield: yield * area, fixed: c.Fixed, p: c.Depletion, ky: c.Ky,
 		killG: c.KillGrowing, killH: min(c.KillGrowing, c.KillHardened),
+		kcIni: c.KcIni, kcMid: c.KcMid, kcEnd: c.KcEnd, shareIni: c.ShareIni, shareDev: c.ShareDev, shareMid: c.ShareMid, roots: c.Roots,
 		heatLimit: c.HeatLimit, residue: c.Residue, pickHours: c.PickMinKg / 60}
 	g.toFirst = g.days / (g.days + span)
 	if !math.IsNaN(c.GDD) {

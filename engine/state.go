@@ -58,7 +58,8 @@ type state struct {
 // cropState is one planting's life.
 type cropState struct {
 	frac   float64 // 1 at first harvest
-	picked float64 // share of the harvest taken
+	picked float64 // share of the harvest ripened so far
+	ripe   float64 // of that, not yet carried home
 	dead   bool
 	done   bool
 	eta    float64 // mm taken up

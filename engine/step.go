@@ -15,6 +15,7 @@ type runner struct {
 	left     []float64 // days left by kind, while ranking
 	eatenHas npk       // today
 	eatenKg  float64
+	thirst   float64 // mm the driest stand of the plot at hand lacks; 0: none is thirsty
 	heat     float64 // MJ asked of the cookers today
 	day      int
 	ills     int // spells passed
@@ -44,7 +45,7 @@ func (r *runner) step(day int) {
 	r.hands(plan)
 	r.catch()
 	r.draw(plan)
-	r.ground(plan)
+	r.ground()
 	r.gather(plan)
 	r.keep(plan)
 	r.eat(plan)

@@ -5,6 +5,7 @@ import (
 	"errors"
 	"fmt"
 	"regexp"
+	"sort"
 	"strings"
 
 	"github.com/pelletier/go-toml/v2/unstable"
@@ -49,7 +50,8 @@ func (t *table) put(key string, n *node) {
 // part of the text could not be read, so that nothing is called missing.
 type grower struct {
 	text   []byte
-	offset int // of the text the parser is at
+	begins []int // offset of each line
+	offset int   // of the text the parser is at
 	parser unstable.Parser
 	errs   Errors
 	broken bool
@@ -57,7 +59,12 @@ type grower struct {
 
 // grow reads TOML into a tree. After a fault it goes on with the next line.
 func grow(text []byte) (*table, *grower) {
-	g := &grower{text: text}
+	g := &grower{text: text, begins: []int{0}}
+	for i, b := range text {
+		if b == '\n' {
+			g.begins = append(g.begins, i+1)
+		}
+	}
 	root := &table{line: 1}
 	for at := root; g.offset < len(text); {
 		g.parser.Reset(text[g.offset:])
@@ -202,7 +209,11 @@ func shorten(s string) string {
 
 // line of an offset within the text the parser is at.
 func (g *grower) line(offset uint32) int {
-	return 1 + bytes.Count(g.text[:g.offset+int(offset)], []byte("\n"))
+	return g.lineAt(g.offset + int(offset))
+}
+
+func (g *grower) lineAt(offset int) int {
+	return sort.SearchInts(g.begins, offset+1)
 }
 
 var bare = regexp.MustCompile(`^\s*([A-Za-z0-9_.-]+)\s*=\s*([^"'\[{#\s][^"'\[{#]*?)\s*(#.*)?$`)
@@ -220,7 +231,7 @@ func (g *grower) syntax(err error) {
 	if n := bytes.IndexByte(g.text[at:], '\n'); n >= 0 {
 		end = at + n
 	}
-	p := Problem{Line: 1 + bytes.Count(g.text[:at], []byte("\n"))}
+	p := Problem{Line: g.lineAt(at)}
 	p.Mend = fmt.Sprintf("column %d: %s; %s", at-begin+1, err, mendSyntax(string(g.text[begin:end]), err.Error()))
 	g.errs = append(g.errs, p)
 	g.offset = min(end+1, len(g.text))

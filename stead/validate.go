@@ -8,7 +8,6 @@ import (
 
 	"evenstead/data"
 	"evenstead/day"
-	"evenstead/unit"
 )
 
 // A checker looks for faults between the parts of a filled-in stead.
@@ -74,10 +73,19 @@ func (c *checker) refers(w where, key, name, what string, among []string) {
 	c.bad(w, key, "no %s %q; %s", what, name, offer(name, among))
 }
 
-// offer names the nearest of what there is, or all of it, or says there is none.
+// offer names the nearest of what there is, those with the same first letter
+// before others, or all of it, or says there is none.
 func offer(name string, among []string) string {
-	if near := unit.Nearest(name, among); near != "" {
-		return "meant " + near + "?"
+	var alike []string
+	for _, a := range among {
+		if name != "" && strings.HasPrefix(strings.ToLower(a), strings.ToLower(name[:1])) {
+			alike = append(alike, a)
+		}
+	}
+	for _, some := range [][]string{alike, among} {
+		if near := data.Nearest(name, some); near != "" {
+			return "meant " + near + "?"
+		}
 	}
 	switch among = inside(name, among); {
 	case len(among) == 0:

@@ -3,6 +3,7 @@ package stead
 import (
 	"fmt"
 	"slices"
+	"strings"
 
 	"evenstead/data"
 	"evenstead/day"
@@ -81,7 +82,7 @@ func (c *checker) crowded(i int, b *Bed) {
 		}
 		if sum > b.Area*1.001 {
 			c.bad(at("planting", at0.planting, ""), "area", "%s: on %s its crops want %s m2 of its %s; sow less, or later",
-				label("bed", i, b.Name), at0.from.Short(), trimmed(sum), trimmed(b.Area))
+				label("bed", i, b.Name), strings.ReplaceAll(at0.from.Short(), "\u00a0", " "), trimmed(sum), trimmed(b.Area))
 			return
 		}
 	}
@@ -94,7 +95,7 @@ func (c *checker) stands(b *Bed) []stand {
 	var out []stand
 	for i, p := range c.s.Plantings {
 		crop, ok := c.tab.Crop(p.Crop)
-		if p.Bed != b.Name || !ok {
+		if p.Bed != b.Name || !ok || p.Area > b.Area { // too large alone is told of already
 			continue
 		}
 		area := p.Area
