@@ -94,4 +94,4 @@ func triangleAbove(tmin, tmax, l float64) (dd, share float64) {
 	return (tmax - l) * share / 2, share
 }
 
-func clamp(x, lo, hi float64) float64 { return math.Max(lo, math.Min(x, hi)) }
+func clamp(x, lo, hi float64) float64 { return max(lo, min(x, hi)) }

@@ -11,6 +11,7 @@ func (r *runner) rank(plan *dayPlan) {
 	left := r.left
 	for k := range m.kinds {
 		left[k] = (1 - s.age[k]) * m.kinds[k].life[plan.month]
+		r.daily[k] = 1 / max(1, left[k])
 	}
 	slices.SortStableFunc(s.order, func(a, b int32) int {
 		switch d := left[a] - left[b]; {
@@ -65,10 +66,16 @@ func (r *runner) helping(plan *dayPlan, ask, more float64, even bool) float64 {
 			continue
 		}
 		kind := &m.kinds[k]
+		if got >= ask && kind.mj > 0 {
+			if even {
+				continue
+			}
+			return got
+		}
 		class := m.classCap[kind.class]*plan.mouths*more - s.taken[kind.class]
 		kg := min(s.kg[k], kind.cap*plan.mouths*more, class/kind.edible)
 		if even && kind.mj > 0 {
-			kg = min(kg, s.kg[k]/max(1, r.left[k]))
+			kg = min(kg, s.kg[k]*r.daily[k])
 		}
 		if kind.mj > 0 {
 			kg = min(kg, (ask-got)/kind.mj)

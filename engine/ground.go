@@ -20,22 +20,29 @@ const (
 // growth, harvest and death.
 func (r *runner) ground() {
 	warm := math.Exp2((r.mean() - 15) / 10)
+	r.s.led.flow(mWater, atSky, atSoil, r.w.Rain[r.day]*r.m.ground)
+	r.vapour = 0
 	for i := range r.m.plots {
 		r.wet(i)
-		r.release(i, warm)
+		if (r.day+i)%visitDays == 0 {
+			r.release(i, warm*visitDays/365)
+		}
 		r.transpire(i)
 		r.water(i)
 		r.grow(i)
 	}
+	r.s.led.flow(mWater, atSoil, atAir, r.vapour)
 }
 
 // wet brings rain and led water into a plot; what it can't hold drains with
 // its share of nitrate.
 func (r *runner) wet(i int) {
 	s, p := r.s, &r.m.plots[i]
-	rain := r.w.Rain[r.day]
-	s.led.flow(mWater, atSky, atSoil, rain*p.area)
-	drain := r.pour(i, rain+r.in[i]/p.area)
+	mm := r.w.Rain[r.day] + r.in[i]/p.area
+	if mm == 0 {
+		return
+	}
+	drain := r.pour(i, mm)
 	if drain <= 0 {
 		return
 	}
@@ -56,10 +63,10 @@ func (r *runner) pour(i int, mm float64) float64 {
 	return mm - into
 }
 
-// release lets organic matter give its nutrients and waste away.
-func (r *runner) release(i int, warm float64) {
+// release lets organic matter give its nutrients and waste away over a part of a
+// year at 15 °C.
+func (r *runner) release(i int, year float64) {
 	s := r.s
-	year := warm / 365
 	free := s.organic[i].take(min(1, organicRate*year))
 	s.mineral[i] = s.mineral[i].add(free)
 	gone := s.litter[i] * min(1, litterRate*year)
@@ -88,11 +95,14 @@ func (r *runner) transpire(i int) {
 		etm := kc * et0
 		z := r.roots(i, q, season)
 		ks := 1.0
-		if z.dr > 0 && !m.without.has(NoDryStress) {
-			ks = crop.Stress(z.dr, z.taw, crop.AdjustDepletion(g.p, etm)*z.taw)
-		}
-		if p.irrigated && z.dr > crop.AdjustDepletion(g.p, et0)*z.taw {
-			r.thirst = max(r.thirst, z.dr)
+		if z.dr > leastDepletion*z.taw {
+			raw := crop.AdjustDepletion(g.p, etm) * z.taw
+			if !m.without.has(NoDryStress) {
+				ks = crop.Stress(z.dr, z.taw, raw)
+			}
+			if p.irrigated && z.dr > raw {
+				r.thirst = max(r.thirst, z.dr)
+			}
 		}
 		c.etm += etm
 		c.eta += ks * etm
@@ -102,11 +112,15 @@ func (r *runner) transpire(i int) {
 		dry := 1 - s.top[i]/p.t1
 		used += r.suckTop(i, bare*p.bareKc*et0*dry)
 	}
-	s.led.flow(mWater, atSoil, atAir, used*p.area)
+	r.vapour += used * p.area
 }
 
 // leastRoots is the depth of a young plant's roots, m (FAO-56 annex 8, from memory: 0.15 to 0.30).
 const leastRoots = 0.15
+
+// leastDepletion is the least share of available water that a crop may use
+// before it feels it (FAO-56 p. 163: p from 0.1), so below it nothing is reckoned.
+const leastDepletion = 0.1
 
 // reach is what a stand's roots find: available water and deficit, mm, and the
 // share of each layer they fill.

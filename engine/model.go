@@ -38,6 +38,7 @@ type Model struct {
 	uses           []use
 	treat          treatment
 	plots          []plot
+	ground         float64 // m2 of all plots
 	plantings      []planting
 	places         []place
 	kinds          []kind

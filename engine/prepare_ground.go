@@ -104,6 +104,7 @@ func (b *builder) stands() error {
 		p.last = len(b.m.plantings)
 		b.depth(p)
 		b.labour(p)
+		b.m.ground += p.area
 	}
 	return nil
 }

@@ -12,9 +12,11 @@ type runner struct {
 	luck     luck
 	w        weather.Member
 	in       []float64 // L led to each plot today beside rain
-	left     []float64 // days left by kind, while ranking
+	left     []float64 // days left by kind, as last ranked
+	daily    []float64 // share of a kind that uses it up over those days
 	eatenHas npk       // today
 	eatenKg  float64
+	vapour   float64 // L gone from the ground today
 	thirst   float64 // mm the driest stand of the plot at hand lacks; 0: none is thirsty
 	heat     float64 // MJ asked of the cookers today
 	day      int
@@ -23,7 +25,7 @@ type runner struct {
 }
 
 func newRunner(m *Model) *runner {
-	return &runner{m: m, s: m.first.clone(), in: make([]float64, len(m.plots)), left: make([]float64, len(m.kinds))}
+	return &runner{m: m, s: m.first.clone(), in: make([]float64, len(m.plots)), left: make([]float64, len(m.kinds)), daily: make([]float64, len(m.kinds))}
 }
 
 // begin sets the runner to the first morning of a member.

@@ -35,16 +35,12 @@ const (
 	usualWetMin = 1.3  // °C, the same of tmin (computed)
 )
 
-// usualPair holds the average correlations of the United States behind the
-// matrices of Richardson and Wright (1984), WGEN, ARS-8 (from memory), recomputed
-// for the two temperatures alone.
-var usualPair = func() pair {
-	p, err := newPair(0.633, [2][2]float64{{0.621, 0.445}, {0.563, 0.674}})
-	if err != nil {
-		panic(err) // constants that the tests invert
-	}
-	return p
-}()
+// The average correlations of the United States behind the matrices of Richardson
+// and Wright (1984), WGEN, ARS-8 (from memory): tmax with tmin, then tmax and tmin
+// (rows) with both on the day before.
+const usualCross = 0.633
+
+var usualLag = [2][2]float64{{0.621, 0.445}, {0.563, 0.674}}
 
 // NewGenerator makes a generator from normals. Chances of rain follow from the
 // share of wet days π and the persistence r: P01 = π(1 - r), P11 = P01 + r. The
@@ -55,8 +51,12 @@ func NewGenerator(n Normals) (*Generator, error) {
 	if err := n.check(); err != nil {
 		return nil, err
 	}
+	residual, err := newPair(usualCross, usualLag)
+	if err != nil {
+		return nil, err
+	}
 	g := &Generator{tmin: MonthCurve(n.TMin), tmax: MonthCurve(n.TMax),
-		wetMin: usualWetMin, wetMax: usualWetMax, residual: usualPair}
+		wetMin: usualWetMin, wetMax: usualWetMax, residual: residual}
 	for m := range 12 {
 		π := n.WetDays[m] / float64(monthDays[m])
 		g.p01[m] = π * (1 - n.Persistence)

@@ -62,7 +62,7 @@ func columnName(f []byte) (name, unit string) {
 	return strings.Join(words, ""), unit
 }
 
-// heading finds the columns and the units that they name.
+// headingOf finds the columns and the units that they name.
 func (s *sheet) headingOf(line []byte, at int) (columns, error) {
 	c := noColumns()
 	c.delim = delimiter(line)

@@ -299,10 +299,10 @@ func TestReadMends(t *testing.T) {
 		note string
 		want [3]float64 // of 2011-01-11
 	}{
-		{"99.9", set(rows, 11, "2011-01-11,99.9,99.9,99.9"), Options{}, "3 numbers that stand for missing", nan3},
+		{"99.9", set(rows, 11, "2011-01-11,99.9,99.9,99.9"), Options{}, "3 numbers taken for missing", nan3},
 		{"rain of 99.9 once is rain", set(rows, 11, "2011-01-11,99.9,1.5,9.5"), Options{}, "without a gap", [3]float64{99.9, 1.5, 9.5}},
-		{"-9999", set(rows, 11, "2011-01-11,-9999,-9999,-9999"), Options{}, "3 numbers that stand for missing", nan3},
-		{"-99", set(rows, 11, "2011-01-11,-99,-99,-99"), Options{}, "3 numbers that stand for missing", nan3},
+		{"-9999", set(rows, 11, "2011-01-11,-9999,-9999,-9999"), Options{}, "3 numbers taken for missing", nan3},
+		{"-99", set(rows, 11, "2011-01-11,-99,-99,-99"), Options{}, "3 numbers taken for missing", nan3},
 		{"words for missing", set(rows, 11, "2011-01-11,NA,,M"), Options{}, "364 whole", nan3},
 		{"trace", set(rows, 11, "2011-01-11,T,1.5,9.5"), Options{}, "without a gap", [3]float64{0, 1.5, 9.5}},
 		{"one day twisted", set(rows, 11, "2011-01-11,2,9.5,1.5"), Options{}, "1 day with tmin above tmax left out, the first in line 12 (2011-01-11, tmin 9.5, tmax 1.5 °C)",
@@ -310,7 +310,7 @@ func TestReadMends(t *testing.T) {
 		{"one value impossible", set(rows, 11, "2011-01-11,2,1.5,311"), Options{}, "1 value that cannot be left out, the first in line 12 (rain 2 mm, tmin 1.5 °C, tmax 311 °C)",
 			[3]float64{2, 1.5, math.NaN()}},
 		{"a row missing", append(append([]string(nil), rows[:11]...), rows[12:]...), Options{}, "the longest gap is 1 day from 2011-01-11", nan3},
-		{"a row twice", append(append([]string(nil), rows...), rows[7]), Options{}, "1 rows given twice and alike", valuesOf(rows[11])},
+		{"a row twice", append(append([]string(nil), rows...), rows[7]), Options{}, "1 row given again and alike", valuesOf(rows[11])},
 		{"out of order", append(append([]string{rows[0]}, rows[200:]...), rows[1:200]...), Options{}, "out of order, sorted", valuesOf(rows[11])},
 		{"units set", rows, Options{Units: MetricUnits}, "as set", valuesOf(rows[11])},
 	} {
@@ -355,7 +355,7 @@ func TestReadFlags(t *testing.T) {
 	if !math.IsNaN(r.TMax[i]) || r.TMin[i] != 1 || r.Rain[i] != 2.5 || math.Abs(r.Wind[i]-3.1) > 1e-12 || r.TMax[i+1] != 9 {
 		t.Errorf("%g %g %g %g", r.TMax[i], r.TMin[i], r.Rain[i], r.Wind[i])
 	}
-	if !strings.Contains(strings.Join(r.Notes, " "), "1 values that failed the station's own checks") {
+	if !strings.Contains(strings.Join(r.Notes, " "), "1 value left out that failed the station's own checks") {
 		t.Error(r.Notes)
 	}
 	r = parse(t, "AA1,20110111,TMAX,90,,G,7,\nAA1,20110112,TMAX,90,,,7,\nAA1,20110111,TMIN,10,,,7\nAA1,20110111,PRCP,0,T,,7\n", Options{})

@@ -94,14 +94,14 @@ func convert(r *Record, temp, wet Units) {
 
 func (s *sheet) noteRows(r *Record) {
 	var said []string
-	add := func(n int, what string) {
+	add := func(n int, noun, what string) {
 		if n > 0 {
-			said = append(said, thousands(n)+" "+what)
+			said = append(said, count(n, noun)+what)
 		}
 	}
-	add(s.flagged, "values that failed the station's own checks left out")
-	add(s.sentinels, "numbers that stand for missing")
-	add(s.repeated, "rows given twice and alike, taken once")
+	add(s.flagged, "value", " left out that failed the station's own checks")
+	add(s.sentinels, "number", " taken for missing, such as 99.9 and -9999")
+	add(s.repeated, "row", " given again and alike")
 	if s.unordered {
 		said = append(said, "rows out of order, sorted")
 	}

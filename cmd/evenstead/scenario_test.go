@@ -95,11 +95,11 @@ func (s *scenario) given(what string) error {
 		return os.WriteFile(name, text, 0o600)
 	}
 	var b strings.Builder
-	for s.at < len(s.lines) && strings.HasPrefix(s.lines[s.at], "    ") {
-		b.WriteString(s.lines[s.at][4:] + "\n")
+	for s.at < len(s.lines) && (s.lines[s.at] == "" || strings.HasPrefix(s.lines[s.at], "    ")) {
+		b.WriteString(strings.TrimPrefix(s.lines[s.at], "    ") + "\n")
 		s.at++
 	}
-	return os.WriteFile(name, []byte(b.String()), 0o600)
+	return os.WriteFile(name, []byte(strings.TrimRight(b.String(), "\n")+"\n"), 0o600)
 }
 
 func (s *scenario) run(words string) error {
