@@ -2,8 +2,9 @@ package engine
 
 import "slices"
 
-// classes of food for the caps on how much of one class people like to eat.
-const classes = 16
+// classes is the most classes of food the eating table may name; people like to
+// eat so much of one class at most.
+const classes = 24
 
 // rank orders the kinds by the days left until a quarter is lost: soonest first.
 func (r *runner) rank(plan *dayPlan) {

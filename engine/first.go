@@ -5,6 +5,7 @@ import (
 
 	"evenstead/fertility"
 	"evenstead/fuel"
+	"evenstead/larder"
 )
 
 // firstState is the stead as described, on the morning of its first day.
@@ -69,8 +70,8 @@ func (b *builder) fillLarder(s *state) {
 	for _, l := range b.lots {
 		age := float64(b.m.start-l.born) / b.m.kinds[l.kind].life[month]
 		age = clamp(age, 0, 0.9)
-		if sum := s.kg[l.kind] + l.kg; sum > 0 {
-			s.age[l.kind] = (s.age[l.kind]*s.kg[l.kind] + age*l.kg) / sum
+		if s.kg[l.kind]+l.kg > 0 {
+			s.age[l.kind] = larder.MeanAge(s.kg[l.kind], s.age[l.kind], l.kg, age)
 		}
 		s.kg[l.kind] += l.kg
 	}

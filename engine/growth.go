@@ -20,6 +20,10 @@ const (
 
 var causeNames = [causes]string{"", "frost", "heat", "dry ground", "hungry ground", "pests", "hours"}
 
+// standsRipe is how long a ripe harvest waits for hands, days (common practice:
+// three weeks before grain sheds and fruit drops).
+const standsRipe = 21
+
 // visitDays is how often a stand is picked and its uptake reckoned.
 const visitDays = 3
 
@@ -38,15 +42,17 @@ func (r *runner) grow(i int) {
 			continue
 		}
 		c.ripe += r.develop(g, c)
-		if visit := (r.day+q)%visitDays == 0; visit || c.picked >= 1 {
+		if (r.day+q)%visitDays == 0 || c.picked >= 1 {
 			r.feed(i, q)
 			if c.ripe > 0 {
-				r.pick(q, c.ripe)
-				c.ripe = 0
+				c.ripe -= r.pick(q, c.ripe)
 			}
 		}
 		if c.picked >= 1 {
-			r.end(q)
+			c.waited++
+			if c.ripe < 0.01 || c.waited > standsRipe {
+				r.end(q)
+			}
 		}
 	}
 }
@@ -204,8 +210,9 @@ func worst(bloom, hot, dry, fed, tended float64) int {
 	return cause
 }
 
-// pick carries home a share of a stand's harvest, as far as hours go.
-func (r *runner) pick(q int, ripe float64) {
+// pick carries home a share of a stand's harvest, as far as hours go, and returns
+// the share taken; the rest waits.
+func (r *runner) pick(q int, ripe float64) float64 {
 	m, s := r.m, r.s
 	g, c := &m.plantings[q], &s.crop[q]
 	k := &m.kinds[g.kind]
@@ -217,7 +224,8 @@ func (r *runner) pick(q int, ripe float64) {
 		c.cause = causePest
 	}
 	kg := g.yield * r.vigour(q) * share * ripe
-	kg *= r.spend(kg * g.pickHours)
+	done := r.spend(kg * g.pickHours)
+	kg *= done
 	kg = min(kg, c.pool.most(k.has))
 	out := k.has.times(kg)
 	c.pool = c.pool.sub(out).floor()
@@ -228,6 +236,7 @@ func (r *runner) pick(q int, ripe float64) {
 	s.led.flow(mEnergy, atPlants, atLarder, kg*k.mj)
 	s.led.npk(atPlants, atLarder, out)
 	r.store(g.kind, kg)
+	return ripe * done
 }
 
 // end takes a stand out: what is left of it goes back to its plot as litter.

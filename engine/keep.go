@@ -8,7 +8,7 @@ func (r *runner) store(k int, kg float64) {
 		return
 	}
 	s := r.s
-	s.age[k] *= s.kg[k] / (s.kg[k] + kg)
+	s.age[k] = larder.MeanAge(s.kg[k], s.age[k], kg, 0)
 	s.kg[k] += kg
 }
 

@@ -154,12 +154,12 @@ type kind struct {
 
 // putUp turns a fresh kind into a keeping one.
 type putUp struct {
-	method        string
-	to            int     // kind
-	out           float64 // kg made per kg taken
-	refuse        float64 // kg of scraps per kg taken
-	hours, heat   float64 // per kg taken
-	water, litres float64
+	method      string
+	to          int     // kind
+	out         float64 // kg made per kg taken
+	refuse      float64 // kg of scraps per kg taken
+	hours, heat float64 // per kg taken
+	litres      float64
 }
 
 type flock struct {
@@ -168,7 +168,6 @@ type flock struct {
 	feed            float64 // kg a day, all
 	feedHas         npk     // per kg
 	eggHas          npk     // per kg
-	water           float64 // L a day, all
 	litter          float64 // kg a day, all
 	run             int     // plot, or -1: compost
 	hoursDay        float64

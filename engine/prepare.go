@@ -26,7 +26,7 @@ func Prepare(st *stead.Stead, tab *data.Tables, o Options) (*Model, error) {
 	m.meanTemp = mean(o.Climate.TMin[:])/2 + mean(o.Climate.TMax[:])/2
 	m.uptake = layUptake()
 	b := &builder{m: m, st: st, tab: tab, clim: o.Climate, kinds: map[string]int{}}
-	steps := []func() error{b.people, b.calendar, b.water, b.places, b.ground, b.yard, b.loops, b.heat}
+	steps := []func() error{b.listClasses, b.people, b.calendar, b.water, b.places, b.ground, b.yard, b.loops, b.heat}
 	for _, step := range steps {
 		if err := step(); err != nil {
 			return nil, err
@@ -79,7 +79,7 @@ type builder struct {
 	clim    weather.Climate
 	kinds   map[string]int // food/form to kind
 	lots    []lotAt
-	targets []float64 // of a person-day of guests: the household's mean
+	classes []string
 }
 
 type lotAt struct {
@@ -228,7 +228,28 @@ func (b *builder) water() error {
 			toSoil: u.Kind == "soil", returned: u.Returned, greyPlot: -1, need: need})
 	}
 	b.treatment()
+	b.reserves()
 	return nil
+}
+
+// reserveDays of a group's household use are kept from the beds where no reserve
+// is written, but no more than a third of what the group holds.
+const reserveDays = 14
+
+func (b *builder) reserves() {
+	for g := range b.m.groups {
+		grp := &b.m.groups[g]
+		daily := 0.0
+		for i := range b.m.uses {
+			if u := &b.m.uses[i]; u.group == g {
+				daily += u.perHead*float64(b.m.people) + u.perDay
+			}
+		}
+		if grp.reserve == 0 && daily > 0 {
+			grp.reserve = min(grp.dead+reserveDays*daily, grp.holds/3)
+			b.m.notes = append(b.m.notes, fmt.Sprintf("%s: beds leave %.0f L for the house (%d days of its use, at most a third of the tanks; no reserve was written)", grp.name, grp.reserve, reserveDays))
+		}
+	}
 }
 
 func (b *builder) treatment() {

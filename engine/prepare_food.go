@@ -230,25 +230,24 @@ func (b *builder) compose(kd *kind, food *data.Food, ratio float64, eat *data.Ea
 	}
 }
 
+// class is the index of a row's class.
 func (b *builder) class(eat *data.Eating) int {
-	for i, name := range b.classes() {
-		if name == eat.Class {
-			b.m.classCap[i] = max(b.m.classCap[i], eat.CapAll)
-			return i
-		}
-	}
-	return classes - 1
+	i := slices.Index(b.classes, eat.Class)
+	b.m.classCap[i] = max(b.m.classCap[i], eat.CapAll)
+	return i
 }
 
-// classes lists the eating classes in the table's order.
-func (b *builder) classes() []string {
-	var names []string
+// listClasses lists the eating classes in the table's order.
+func (b *builder) listClasses() error {
 	for _, e := range b.tab.Eating {
-		if !slices.Contains(names, e.Class) && len(names) < classes-1 {
-			names = append(names, e.Class)
+		if !slices.Contains(b.classes, e.Class) {
+			b.classes = append(b.classes, e.Class)
 		}
 	}
-	return names
+	if len(b.classes) > classes {
+		return fmt.Errorf("the eating table names %d classes; %d fit", len(b.classes), classes)
+	}
+	return nil
 }
 
 // lives sets how long a kind lasts in its place, month by month.
@@ -290,6 +289,6 @@ func (b *builder) ways(k int, src source) {
 		made.eats = made.has
 		made.litres = max(row.Litres, 0.5)
 		from.putUp = append(from.putUp, putUp{method: row.Method, to: to, out: out, refuse: 1 - from.edible,
-			hours: row.Hours * from.edible, heat: row.Heat * from.edible, water: row.Water * from.edible, litres: made.litres})
+			hours: row.Hours * from.edible, heat: row.Heat * from.edible, litres: made.litres})
 	}
 }

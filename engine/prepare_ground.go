@@ -185,6 +185,10 @@ func dayOfYear(d day.Day) int {
 
 // survives refuses a sowing that the usual year's frost kills before its harvest.
 func (b *builder) survives(g *planting, pl *stead.Planting, year int) error {
+	if when, early := b.beforeLastFrost(g); early {
+		return fmt.Errorf("bed %q: %s sown %s is killed by the usual frost: the last of spring comes about %s (it dies at %.0f °C): sow it after the frosts, or choose a hardier crop",
+			pl.Bed, g.crop.Name, pl.Sow.In(year), when.Short(), g.killG)
+	}
 	frac, air := g.frac0, b.m.meanTemp
 	for d := max(0, g.sow); d < g.sow+int(2*g.days) && frac < 1; d++ {
 		doy := dayOfYear(b.m.start + day.Day(d))
@@ -198,6 +202,22 @@ func (b *builder) survives(g *planting, pl *stead.Planting, year int) error {
 		frac += g.pace(tmin, tmax)
 	}
 	return nil
+}
+
+// beforeLastFrost tells whether a tender stand is in the ground before the middle
+// date of spring's last frost at 0 °C, where most springs have one.
+func (b *builder) beforeLastFrost(g *planting) (day.Day, bool) {
+	spring := b.clim.LastSpring
+	if g.killG < -1 || spring.Seasons == 0 || spring.Share() < 0.5 || g.sow < 0 {
+		return 0, false
+	}
+	last := dayOfYear(day.Of(2023, 1, 1) + day.Day(int(spring.Mean())-1)) // past 365 in the south
+	sow := dayOfYear(b.m.start + day.Day(g.sow))
+	ahead := (last - sow + 365) % 365
+	if ahead == 0 || ahead > 120 {
+		return 0, false
+	}
+	return b.m.start + day.Day(g.sow+ahead), true
 }
 
 // stand fills in what a crop needs and gives on an area.
@@ -290,7 +310,9 @@ func (b *builder) depth(p *plot) {
 	for q := p.first; q < p.last; q++ {
 		p.deepM = max(p.deepM, b.m.plantings[q].crop.Roots)
 	}
-	p.deepM = min(p.deepM, max(upperM, b.st.Place.SoilDepth))
+	if !p.tree { // trees find their way into the rock below
+		p.deepM = min(p.deepM, max(upperM, b.st.Place.SoilDepth))
+	}
 	soil, _ := b.tab.Soil(b.st.Place.Soil)
 	held := (soil.FieldCapacity - soil.Wilting) * 1000
 	p.t1, p.t2 = held*upperM, held*(p.deepM-upperM)

@@ -145,6 +145,9 @@ func (b *builder) larder() error {
 		}
 		b.lots = append(b.lots, lotAt{k, l.Mass, born})
 	}
+	if len(b.st.Lots) == 0 {
+		b.m.notes = append(b.m.notes, "no food in store is described: the larder is taken as empty; write [[lot]] lines for what you have")
+	}
 	return nil
 }
 
@@ -264,6 +267,9 @@ func (b *builder) heat() error {
 		case "bottle":
 			m.bottleYear += f.PerYear
 		}
+	}
+	if len(m.cookers) == 0 {
+		m.notes = append(m.notes, "no cooker is described: cooking heat is not reckoned")
 	}
 	if len(b.st.Lights) > 0 {
 		m.light = &b.st.Lights[0]

@@ -60,8 +60,8 @@ type cropState struct {
 	frac   float64 // 1 at first harvest
 	picked float64 // share of the harvest ripened so far
 	ripe   float64 // of that, not yet carried home
-	dead   bool
-	done   bool
+	done   bool    // taken out
+	waited int     // days fully ripe
 	eta    float64 // mm taken up
 	etm    float64 // mm wanted
 	pool   npk     // kg in the plant

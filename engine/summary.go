@@ -33,6 +33,8 @@ func (m *Model) applies(n int) bool {
 		return slices.ContainsFunc(m.uses, func(u use) bool { return u.need == n })
 	case needBeds:
 		return slices.ContainsFunc(m.plots, func(p plot) bool { return p.irrigated })
+	case m.after(needCooking):
+		return len(m.cookers) > 0
 	case m.after(needLight):
 		return m.light != nil
 	case m.after(needNitrogen):
@@ -71,7 +73,7 @@ func (m *Model) title(n int) (id, name, group, note string, shown bool) {
 	daily := "short on a day with less than 95 in 100 of what is asked"
 	switch n {
 	case needDrinking:
-		return "drinking", "Drinking and cooking water", Water, daily, true
+		return "drinking", "Drinking and cooking water", Water, daily + "; the stated emergency amount is enough", true
 	case needWashing:
 		return "washing", "Washing and yard water", Water, daily + "; emergency amounts count as short", true
 	case needBeds:

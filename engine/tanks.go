@@ -82,8 +82,9 @@ func (r *runner) draw(plan *dayPlan) {
 		}
 		got := r.take(u.group, ask)
 		r.s.led.flow(mWater, atTanks, atHouse, got)
-		if u.treated {
+		if u.treated { // the emergency amount is enough to drink; below it is short
 			r.treat(got)
+			full = ask
 		}
 		r.need(u.need, full, got)
 		r.usedWater(u, got)

@@ -41,7 +41,7 @@ var aliases = map[string]string{
 
 var unitWords = map[string]string{
 	"c": "c", "degc": "c", "celsius": "c", "f": "f", "degf": "f", "fahrenheit": "f",
-	"mm": "mm", "in": "in", "inch": "in", "inches": "in", "tenths": "tenths",
+	"mm": "mm", "in": "in", "inch": "in", "inches": "in", "tenths": "tenths", "of": "",
 }
 
 // columnName parts a heading such as "Tmax (°C)" or "rain_mm" into what it is and its unit.
@@ -54,7 +54,7 @@ func columnName(f []byte) (name, unit string) {
 		if !ok {
 			break
 		}
-		if unit != "tenths" {
+		if u == "tenths" || unit == "" {
 			unit = u
 		}
 		words = words[:len(words)-1]

@@ -36,7 +36,8 @@ func check(_ context.Context, a *args) error {
 	if err := w.Flush(); err != nil {
 		return err
 	}
-	list(a.out, "Taken for what was not written", len(st.Taken), func(i int) string { return taken(st.Taken[i]) })
+	lines := takenLines(st.Taken)
+	list(a.out, "Taken for what was not written", len(lines), func(i int) string { return lines[i] })
 	said := cautions(st)
 	list(a.out, "Cautions", len(said), func(i int) string { return said[i] })
 	return nil

@@ -21,6 +21,9 @@ func loops(ctx context.Context, a *args) error {
 	}
 	q.members = min(q.members, 200)
 	q.name, q.text = "the demo", demo.Quernfold()
+	if len(words) > 1 {
+		return given(fmt.Errorf("one description at a time, not %d", len(words)))
+	}
 	if len(words) == 1 {
 		q.name = words[0]
 		if q.text, err = readStead(q.name); err != nil {

@@ -9,6 +9,7 @@ import (
 	"io/fs"
 	"log/slog"
 	"os"
+	"strings"
 	"time"
 
 	"evenstead/data"
@@ -24,6 +25,7 @@ type request struct {
 	text    []byte
 	weather string // file; "": the description's normals
 	units   string
+	years   string // of the record to use, such as 1984-2019; "": all
 	today   string
 	days    int
 	members int
@@ -37,6 +39,7 @@ type request struct {
 func (q *request) flagsInto(f *flag.FlagSet) {
 	f.StringVar(&q.weather, "weather", "", "daily weather `file`: GHCN-Daily .dly, its CSV forms, or date,rain,tmin,tmax; .gz too")
 	f.StringVar(&q.units, "units", "auto", "units of the weather file: auto, metric, tenths or us")
+	f.StringVar(&q.years, "years", "", "`years` of the record to learn from, such as 1984-2019")
 	f.StringVar(&q.today, "today", "", "`date` the outlook begins (default: the description's stay.from, else today)")
 	f.IntVar(&q.days, "days", 365, "days ahead")
 	f.IntVar(&q.members, "members", 1000, "possible years to run")
@@ -116,6 +119,9 @@ func (q *request) draw(r *reckoning) error {
 		if rec, err = readWeather(q.weather, q.units); err != nil {
 			return err
 		}
+		if rec, err = yearsOf(rec, q.years); err != nil {
+			return err
+		}
 		rec.Fill()
 		r.how = rec.Notes
 		r.ens, err = weather.FromRecord(rec, site, start, days, q.members, q.seed)
@@ -158,6 +164,30 @@ func readWeather(name, units string) (*weather.Record, error) {
 	return rec, nil
 }
 
+// yearsOf keeps the calendar years of a record from the first through the last named.
+func yearsOf(rec *weather.Record, years string) (*weather.Record, error) {
+	if years == "" {
+		return rec, nil
+	}
+	var first, last int
+	if n, err := fmt.Sscanf(years, "%d-%d", &first, &last); n != 2 || err != nil || first > last {
+		return nil, fmt.Errorf("--years %q: write the first and last year, such as 1984-2019", years)
+	}
+	from := max(0, rec.At(day.Of(first, 1, 1)))
+	to := min(rec.Days(), rec.At(day.Of(last+1, 1, 1)))
+	if from >= to {
+		return nil, fmt.Errorf("--years %s: the record runs from %s to %s", years, rec.Start, rec.End())
+	}
+	cut := *rec
+	cut.Start += day.Day(from)
+	cut.Rain, cut.TMin, cut.TMax = rec.Rain[from:to], rec.TMin[from:to], rec.TMax[from:to]
+	if rec.Wind != nil {
+		cut.Wind = rec.Wind[from:to]
+	}
+	cut.Notes = append(append([]string(nil), rec.Notes...), "Only the years "+years+" are used.")
+	return &cut, nil
+}
+
 func unitsNamed(s string) (weather.Units, error) {
 	switch s {
 	case "auto":
@@ -190,9 +220,7 @@ func (r *reckoning) outlook(ctx context.Context) (*engine.Outlook, error) {
 	}
 	o.Weather = r.how
 	o.Cautions = cautions(r.stead)
-	for _, d := range r.stead.Taken {
-		o.Defaults = append(o.Defaults, taken(d))
-	}
+	o.Defaults = append(o.Defaults, takenLines(r.stead.Taken)...)
 	return o, nil
 }
 
@@ -205,15 +233,33 @@ func cautions(st *stead.Stead) []string {
 	return said
 }
 
-func taken(d stead.Default) string {
-	said := d.Key + " = " + d.Value
-	if d.Part != "" {
-		said = d.Part + ": " + said
+// takenLines tells the defaults taken, those alike in one line.
+func takenLines(taken []stead.Default) []string {
+	parts := map[string][]string{}
+	var order []string
+	for _, d := range taken {
+		said := d.Key + " = " + d.Value
+		if d.Why != "" {
+			said += " (" + d.Why + ")"
+		}
+		if parts[said] == nil {
+			order = append(order, said)
+		}
+		parts[said] = append(parts[said], d.Part)
 	}
-	if d.Why != "" {
-		said += " (" + d.Why + ")"
+	for i, said := range order {
+		order[i] = names(parts[said]) + ": " + said
 	}
-	return said
+	return order
+}
+
+// names lists a few names and counts the rest.
+func names(list []string) string {
+	const few = 3
+	if len(list) > few+1 {
+		return fmt.Sprintf("%s and %d more", strings.Join(list[:few], ", "), len(list)-few)
+	}
+	return strings.Join(list, ", ")
 }
 
 // readStead reads a description's text from a file.

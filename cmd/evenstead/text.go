@@ -98,24 +98,29 @@ func (p *printer) needs(o *engine.Outlook) {
 	p.line("  (blank under 1 in 20, . to 1 in 5, : to half, # more; sure: 9 years of 10)")
 	tw := tabwriter.NewWriter(p, 0, 4, 1, ' ', tabwriter.AlignRight)
 	fmt.Fprintln(tw, "\tsure\tmiddle\tlong\tfirst short\t ")
-	var quiet, dark []string
+	var quiet, dark, always []string
 	for i := range o.Needs {
 		n := &o.Needs[i]
 		switch {
 		case !n.Known:
-			dark = append(dark, strings.ToLower(n.Name))
+			dark = append(dark, lowerFirst(n.Name))
+		case !n.Main && n.Long < 28 && n.ShareShort > 0.9:
+			always = append(always, lowerFirst(n.Name))
 		case !n.Main && n.ShareShort < 0.05:
-			quiet = append(quiet, strings.ToLower(n.Name))
+			quiet = append(quiet, lowerFirst(n.Name))
 		default:
 			first := "-"
 			if n.FirstShort != nil {
 				first = plain(n.FirstShort.Short())
 			}
-			fmt.Fprintf(tw, "%s\t%s\t%s\t%s\t%s\t|%s|\n", fill(label(n), 30), days(n.Sure, n.Open[0]), days(n.Middle, n.Open[1]), days(n.Long, n.Open[2]), first, strip(n.Short))
+			fmt.Fprintf(tw, "%s\t%s\t%s\t%s\t%s\t|%s|\n", fill(label(n), 34), days(n.Sure, n.Open[0]), days(n.Middle, n.Open[1]), days(n.Long, n.Open[2]), first, strip(n.Short))
 		}
 	}
 	if err := tw.Flush(); err != nil && p.err == nil {
 		p.err = err
+	}
+	if len(always) > 0 {
+		p.wrap("", "Short from the first weeks in 9 years of 10 or more: "+strings.Join(always, ", ")+".")
 	}
 	if len(quiet) > 0 {
 		p.wrap("", "Held in more than 19 years of 20: "+strings.Join(quiet, ", ")+".")
@@ -132,6 +137,8 @@ func (p *printer) Write(b []byte) (int, error) {
 	}
 	return len(b), nil
 }
+
+func lowerFirst(s string) string { return strings.ToLower(s[:1]) + s[1:] }
 
 func label(n *engine.NeedOutlook) string {
 	if tag := n.Tag(); tag != "" {

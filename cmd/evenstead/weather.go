@@ -45,7 +45,7 @@ func showWeather(_ context.Context, a *args) error {
 // month sums one calendar month of a record.
 type month struct {
 	rain, tmin, tmax, et0 float64
-	days, wet, dry        int
+	days, wet             int
 }
 
 func (p *printer) months(rec *weather.Record, sys unit.System) {
