@@ -30,8 +30,8 @@ func (r *runner) rank(plan *dayPlan) {
 const secondHelping = 3
 
 // eat feeds the household until the day's energy is met. First it takes of every
-// food the share that would use it up over the days it keeps, so that nuts and
-// oil go round the year; then, still hungry, what goes soonest, within what
+// food the share that would use it up over the days it keeps (what is bought by
+// the month, as fast as it comes), so that nuts and oil go round the year; then, still hungry, what goes soonest, within what
 // people like; then more of the same.
 func (r *runner) eat(plan *dayPlan) {
 	s, m := r.s, r.m
@@ -76,7 +76,7 @@ func (r *runner) helping(plan *dayPlan, ask, more float64, even bool) float64 {
 		class := m.classCap[kind.class]*plan.mouths*more - s.taken[kind.class]
 		kg := min(s.kg[k], kind.cap*plan.mouths*more, class/kind.edible)
 		if even && kind.mj > 0 {
-			kg = min(kg, s.kg[k]*r.daily[k])
+			kg = min(kg, max(s.kg[k]*r.daily[k], kind.comes))
 		}
 		if kind.mj > 0 {
 			kg = min(kg, (ask-got)/kind.mj)

@@ -184,7 +184,8 @@ func (r *runner) irrigate(i int, litres float64) {
 	if over := r.pour(i, got/p.area); over > 0 {
 		s.led.flow(mWater, atSoil, atDeep, over*p.area)
 	}
-	r.need(needBeds, litres, got)
+	// What stays thirsty is asked for again tomorrow: only the day's own thirst counts.
+	r.need(needBeds, got+min(litres-got, r.w.ET0[r.day]*p.area), got)
 }
 
 // stands tells whether a stand is in the ground and alive today.

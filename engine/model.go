@@ -147,8 +147,7 @@ type kind struct {
 	each             int         // days between looks at its age
 	has              npk         // per kg as stored
 	eats             npk         // per kg as stored, of the edible part
-	own              bool        // grown, gathered or kept here
-	raw              bool        // eaten without cooking
+	comes            float64     // kg bought a day
 	putUp            []putUp
 }
 

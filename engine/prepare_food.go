@@ -94,7 +94,6 @@ type source struct {
 	food   *data.Food
 	edible float64
 	crop   *data.Crop // nil when not grown here
-	own    bool
 }
 
 // sourceOf finds what a food, crop or wild id stands for.
@@ -104,14 +103,14 @@ func (b *builder) sourceOf(id string) (source, error) {
 		if !ok {
 			return source{}, fmt.Errorf("crop %s has no food to be eaten as", id)
 		}
-		return source{f, c.EdibleFraction, c, true}, nil
+		return source{f, c.EdibleFraction, c}, nil
 	}
 	if w, ok := b.tab.WildFood(id); ok {
 		f, ok := b.tab.Food(w.Food)
 		if !ok {
 			return source{}, fmt.Errorf("wild food %s has no composition on record: leave it out or choose another", id)
 		}
-		return source{f, 1 - f.Refuse, nil, true}, nil
+		return source{f, 1 - f.Refuse, nil}, nil
 	}
 	f, ok := b.tab.Food(id)
 	if !ok {
@@ -119,10 +118,10 @@ func (b *builder) sourceOf(id string) (source, error) {
 	}
 	for i := range b.tab.Crops { // a food that is a crop here is kept in its garden form
 		if c := &b.tab.Crops[i]; c.Food == id {
-			return source{f, c.EdibleFraction, c, true}, nil
+			return source{f, c.EdibleFraction, c}, nil
 		}
 	}
-	return source{f, 1 - f.Refuse, nil, false}, nil
+	return source{f, 1 - f.Refuse, nil}, nil
 }
 
 // kind finds or makes the kind of a food in a form, and the ways it can be put up.
@@ -155,7 +154,7 @@ func (b *builder) makeKind(src source, form string) (int, error) {
 		return 0, fmt.Errorf("food %s: category %s has no row in the eating table", src.food.ID, src.food.Category)
 	}
 	food, ratio := b.tab.FoodForm(src.food, form)
-	kd := kind{food: src.food.ID, form: form, name: src.food.Name, class: b.class(eat), own: src.own, each: 1}
+	kd := kind{food: src.food.ID, form: form, name: src.food.Name, class: b.class(eat), each: 1}
 	kd.edible = 1
 	if form == "fresh" || form == "dry" {
 		kd.edible = src.edible
@@ -166,7 +165,6 @@ func (b *builder) makeKind(src source, form string) (int, error) {
 	}
 	kd.place = at
 	kd.heat = eat.Heat * kd.edible
-	kd.raw = eat.Heat == 0
 	kd.cap = eat.Cap / kd.edible / max(1, ratio)
 	kd.litres = roomPerKg(form, src)
 	b.lives(&kd, src.food)

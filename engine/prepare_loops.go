@@ -128,6 +128,11 @@ func (b *builder) buys() error {
 			return fmt.Errorf("bought: %w", err)
 		}
 		b.m.bought = append(b.m.bought, bought{k, x.Rate, x.PerPerson})
+		daily := x.Rate
+		if x.PerPerson {
+			daily *= float64(b.m.people)
+		}
+		b.m.kinds[k].comes += daily
 	}
 	return nil
 }

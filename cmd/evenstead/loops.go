@@ -38,7 +38,7 @@ func loops(ctx context.Context, a *args) error {
 }
 
 // table prints a row for the stead as it stands and one for each loop away: the
-// share of years short, in 100, and the middle year's share of the need met.
+// years of 100 in which each main need falls short, then what is left.
 func (r *reckoning) table(ctx context.Context, a *args) error {
 	base, err := r.plain(ctx, r.opt)
 	if err != nil {
@@ -50,6 +50,9 @@ func (r *reckoning) table(ctx context.Context, a *args) error {
 			ids = append(ids, n.ID)
 			heads = append(heads, n.Name)
 		}
+	}
+	for _, l := range left {
+		heads = append(heads, l.head)
 	}
 	fmt.Fprintf(a.out, "| Taken away | %s |\n|---%s|\n", strings.Join(heads, " | "), strings.Repeat("|---:", len(heads)))
 	fmt.Fprintf(a.out, "| nothing | %s |\n", cells(base, ids))
@@ -83,17 +86,53 @@ func (r *reckoning) plain(ctx context.Context, opt engine.Options) (*engine.Outl
 	return res.Outlook(), nil
 }
 
-// cells are short years in 100 and, in brackets, the need met in 100.
+// left are the columns that show a loop which no need feels yet: means over the
+// weeks of the middle year.
+var left = []struct {
+	head string
+	of   func(*engine.Outlook) float64
+}{
+	{"Food in store, days", func(o *engine.Outlook) float64 { return middle(o, "food") }},
+	{"Bottled gas, kg", func(o *engine.Outlook) float64 { return middle(o, "bottle") }},
+	{"Free nitrogen, g/m2", func(o *engine.Outlook) float64 { return middle(o, "nitrogen") }},
+	{"Water in the ground, mm", func(o *engine.Outlook) float64 { return middle(o, "root-zone") }},
+	{"Harvest, kg", func(o *engine.Outlook) float64 {
+		sum := 0.0
+		for _, c := range o.Crops {
+			sum += c.Kg.P50
+		}
+		return sum
+	}},
+}
+
+func middle(o *engine.Outlook, id string) float64 {
+	for _, s := range o.Stores {
+		if s.ID != id {
+			continue
+		}
+		sum := 0.0
+		for _, w := range s.Weeks {
+			sum += w.P50
+		}
+		return sum / float64(len(s.Weeks))
+	}
+	return 0
+}
+
+// cells are short years in 100 for each need, then what is left.
 func cells(o *engine.Outlook, ids []string) string {
 	var out []string
 	for _, id := range ids {
 		cell := "-"
 		for i := range o.Needs {
 			if n := &o.Needs[i]; n.ID == id {
-				cell = fmt.Sprintf("%.0f (%.1f)", 100*n.ShareShort, 100*n.Met[1])
+				cell = fmt.Sprintf("%.0f", 100*n.ShareShort)
 			}
 		}
 		out = append(out, cell)
+	}
+	for _, l := range left {
+		out = append(out, fmt.Sprintf("%.4g", l.of(o)))
 	}
 	return strings.Join(out, " | ")
 }
