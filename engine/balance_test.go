@@ -65,6 +65,51 @@ func checkDays(t failer, run *runner) {
 	}
 }
 
+// Parts that a drawn stead may have or not.
+const (
+	loopParts = `
+[[digester]]
+liquid = "700 L"
+bag = "300 L"
+feed = "2 kg/day"
+fetched = "1 kg/day"
+[[toilet]]
+drums = 3
+drum = "60 L"
+urine_cans = "20 L"
+[[cooker]]
+kind = "sun"
+[[cooker]]
+kind = "biogas"
+[[cooker]]
+kind = "wood"
+[[fuel]]
+kind = "wood"
+stock = "50 kg"
+`
+	henPart = `
+[[flock]]
+count = 4
+`
+	beePart = `
+[[hive]]
+count = 2
+`
+	storePart = `
+[[freezer]]
+name = "f"
+holds = "60 L"
+outages_year = 20
+[[lot]]
+food = "carrot"
+form = "frozen"
+mass = "10 kg"
+[[lot]]
+food = "apple"
+mass = "40 kg"
+`
+)
+
 // TestRandomSteadsBalance draws steads and weathers and checks that every
 // material balances and that nothing is harvested from a dead stand.
 func TestRandomSteadsBalance(t *testing.T) {
@@ -78,6 +123,11 @@ func TestRandomSteadsBalance(t *testing.T) {
 		for i := range rapid.IntRange(1, 4).Draw(t, "beds") {
 			text += fmt.Sprintf("[[bed]]\nname = \"b%d\"\narea = \"%d m2\"\n", i, rapid.IntRange(2, 80).Draw(t, "area"))
 			text += fmt.Sprintf("[[planting]]\nbed = \"b%d\"\ncrop = %q\nsow = \"%d May\"\n", i, rapid.SampledFrom(crops).Draw(t, "crop"), rapid.IntRange(1, 28).Draw(t, "dom"))
+		}
+		for _, part := range []string{loopParts, henPart, beePart, storePart} {
+			if rapid.Bool().Draw(t, "part") {
+				text += part
+			}
 		}
 		st, err := stead.Read("drawn", []byte(text))
 		if err != nil {

@@ -77,25 +77,3 @@ func TestYearsInWords(t *testing.T) {
 		}
 	}
 }
-
-func BenchmarkMemberYear(b *testing.B) {
-	r := readyDemo(b, 1, 365)
-	run := newRunner(r.model(b))
-	for b.Loop() {
-		run.begin(0, r.ens.Members[0])
-		for d := range run.m.days {
-			run.step(d)
-		}
-	}
-}
-
-func BenchmarkThousandMembers(b *testing.B) {
-	r := readyDemo(b, 1000, 365)
-	m := r.model(b)
-	b.ResetTimer()
-	for b.Loop() {
-		if _, err := m.Run(b.Context(), r.ens, r.opt); err != nil {
-			b.Fatal(err)
-		}
-	}
-}

@@ -121,7 +121,7 @@ var suspects = map[string][]struct {
 }
 
 // causeMembers is how many members a search for causes runs.
-const causeMembers = 120
+const causeMembers = 60
 
 // Causes looks for what stands behind each main shortfall by taking one limit
 // away at a time, over the same weather and luck, and keeps the limit whose
@@ -160,10 +160,32 @@ func (o *Outlook) Causes(ctx context.Context, ens *weather.Ensemble, opt Options
 			return err
 		}
 	}
+	o.Verdict.Why = o.empties()
 	if list := o.shortfalls(); len(list) > 0 && list[0].Cause != "" {
-		o.Verdict.Why = list[0].Name + ": " + list[0].Cause
+		o.Verdict.Why += list[0].Name + ": " + list[0].Cause
 	}
 	return nil
+}
+
+// empties tells which store comes to its line first in the middle year, if any
+// does: within a hundredth of its size, or of what it holds today.
+func (o *Outlook) empties() string {
+	first, name := math.MaxInt, ""
+	for i := range o.Stores {
+		s := &o.Stores[i]
+		if s.Group == Room || s.Now <= s.Line {
+			continue
+		}
+		near := s.Line + 0.01*max(s.Size, s.Now)
+		w := slices.IndexFunc(s.Weeks, func(b Band) bool { return b.P50 <= near })
+		if w > 0 && w < first {
+			first, name = w, s.Name
+		}
+	}
+	if name == "" {
+		return ""
+	}
+	return fmt.Sprintf("Of the stores, %s comes to its end first, about %s in the middle year. ", lower(name), (o.Today + day.Day(7*first)).Short())
 }
 
 // cause tries the suspects of a need's group and words what does most.

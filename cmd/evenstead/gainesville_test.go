@@ -1,0 +1,49 @@
+package main
+
+import (
+	"context"
+	"math"
+	"testing"
+	"time"
+
+	"evenstead/demo"
+	"evenstead/engine"
+)
+
+// TestTwoUnitSystemsOneOutlook reads the same station in tenths of metric units
+// and in US units: over the years both hold, the outlooks agree to rounding.
+func TestTwoUnitSystemsOneOutlook(t *testing.T) {
+	metric := outlookOf(t, "../../weather/testdata/gainesville-1960-2026.csv.gz")
+	us := outlookOf(t, "../../weather/testdata/gainesville-1960-2020.csv.gz")
+	if len(metric.Needs) != len(us.Needs) {
+		t.Fatalf("%d needs in one, %d in the other", len(metric.Needs), len(us.Needs))
+	}
+	for i, a := range metric.Needs {
+		b := us.Needs[i]
+		if d := a.Middle - b.Middle; d > 7 || d < -7 {
+			t.Errorf("%s: middle cover %d days in metric, %d in US units", a.Name, a.Middle, b.Middle)
+		}
+		if math.Abs(a.Met[1]-b.Met[1]) > 0.01 {
+			t.Errorf("%s: met %.3f in metric, %.3f in US units", a.Name, a.Met[1], b.Met[1])
+		}
+		if math.Abs(a.ShareShort-b.ShareShort) > 0.1 {
+			t.Errorf("%s: short in %.2f of years in metric, %.2f in US units", a.Name, a.ShareShort, b.ShareShort)
+		}
+	}
+}
+
+// outlookOf runs the demo over the real years 1985 to 2019 of a record.
+func outlookOf(t *testing.T, file string) *engine.Outlook {
+	t.Helper()
+	q := request{name: "quernfold.toml", text: demo.Quernfold(), weather: file, units: "auto", years: "1985-2019",
+		days: 365, members: 33, seed: 3}
+	r, err := q.prepare(time.Now)
+	if err != nil {
+		t.Fatal(err)
+	}
+	o, err := r.plain(context.Background(), r.opt)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return o
+}
