@@ -1,7 +1,5 @@
 package engine
 
-import "slices"
-
 // classes is the most classes of food the eating table may name; people like to
 // eat so much of one class at most.
 const classes = 24
@@ -14,15 +12,15 @@ func (r *runner) rank(plan *dayPlan) {
 		left[k] = (1 - s.age[k]) * m.kinds[k].life[plan.month]
 		r.daily[k] = 1 / max(1, left[k])
 	}
-	slices.SortStableFunc(s.order, func(a, b int32) int {
-		switch d := left[a] - left[b]; {
-		case d < 0:
-			return -1
-		case d > 0:
-			return 1
+	// The order changes little in a week: moving each back to its place is quickest.
+	for i := 1; i < len(s.order); i++ {
+		k := s.order[i]
+		j := i
+		for ; j > 0 && left[s.order[j-1]] > left[k]; j-- {
+			s.order[j] = s.order[j-1]
 		}
-		return 0
-	})
+		s.order[j] = k
+	}
 }
 
 // secondHelping is how many times more of a food and of its class people eat
@@ -39,6 +37,12 @@ func (r *runner) eat(plan *dayPlan) {
 		return
 	}
 	clear(s.taken[:])
+	r.have = r.have[:0]
+	for _, k := range s.order {
+		if s.kg[k] > 0 {
+			r.have = append(r.have, k)
+		}
+	}
 	r.eatenHas, r.eatenKg = npk{}, 0
 	got := r.helping(plan, plan.energy, 1, true)
 	if got < plan.energy*0.999 {
@@ -58,13 +62,10 @@ func (r *runner) eat(plan *dayPlan) {
 func (r *runner) helping(plan *dayPlan, ask, more float64, even bool) float64 {
 	s, m := r.s, r.m
 	got := 0.0
-	for i := range s.order {
-		k := int(s.order[i])
+	for i := range r.have {
+		k := int(r.have[i])
 		if even { // what keeps longest first, so that it is not crowded out
-			k = int(s.order[len(s.order)-1-i])
-		}
-		if s.kg[k] <= 0 {
-			continue
+			k = int(r.have[len(r.have)-1-i])
 		}
 		kind := &m.kinds[k]
 		if got >= ask && kind.mj > 0 {

@@ -27,9 +27,10 @@ func (r *runner) ground() {
 		if (r.day+i)%visitDays == 0 {
 			r.release(i, warm*visitDays/365)
 		}
+		r.list(i)
 		r.transpire(i)
 		r.water(i)
-		r.grow(i)
+		r.grow()
 	}
 	r.s.led.flow(mWater, atSoil, atAir, r.vapour)
 }
@@ -77,6 +78,24 @@ func (r *runner) release(i int, year float64) {
 	s.mineral[i].n += humus
 }
 
+// list notes the stands that are in a plot's ground today.
+func (r *runner) list(i int) {
+	p := &r.m.plots[i]
+	r.here = r.here[:0]
+	for q := p.first; q < p.last; q++ {
+		if r.stands(q) {
+			r.here = append(r.here, q)
+		}
+	}
+}
+
+// sizeUp finds a stand's leaves and roots for its part of the season, every few days.
+func (r *runner) sizeUp(p *plot, g *planting, c *cropState) {
+	season := g.season(c)
+	c.kc = crop.Kc(season, g.kcIni, g.kcMid, g.kcEnd, g.shareIni, g.shareDev, g.shareMid)
+	c.z = r.roots(p, g, season)
+}
+
 // transpire takes the day's water from the plot for each stand and for bare ground.
 func (r *runner) transpire(i int) {
 	s, m := r.s, r.m
@@ -84,16 +103,15 @@ func (r *runner) transpire(i int) {
 	et0 := r.w.ET0[r.day]
 	bare, used := 1.0, 0.0
 	r.thirst = 0
-	for q := p.first; q < p.last; q++ {
-		if !r.stands(q) {
-			continue
-		}
+	for _, q := range r.here {
 		g, c := &m.plantings[q], &s.crop[q]
 		bare -= g.share
-		season := g.season(c)
-		kc := crop.Kc(season, g.kcIni, g.kcMid, g.kcEnd, g.shareIni, g.shareDev, g.shareMid)
-		etm := kc * et0
-		z := r.roots(i, q, season)
+		if (r.day+q)%visitDays == 0 || c.z.taw == 0 {
+			r.sizeUp(p, g, c)
+		}
+		etm := c.kc * et0
+		z := c.z
+		z.dr = min(z.taw, z.f1*s.top[i]+z.f2*s.sub[i])
 		ks := 1.0
 		if z.dr > leastDepletion*z.taw {
 			raw := crop.AdjustDepletion(g.p, etm) * z.taw
@@ -126,8 +144,7 @@ const leastDepletion = 0.1
 // share of each layer they fill.
 type reach struct{ taw, dr, f1, f2 float64 }
 
-func (r *runner) roots(i, q int, season float64) reach {
-	p, g := &r.m.plots[i], &r.m.plantings[q]
+func (r *runner) roots(p *plot, g *planting, season float64) reach {
 	depth := g.roots
 	if !g.tree {
 		depth = crop.RootDepth(season/(g.shareIni+g.shareDev), min(leastRoots, g.roots), g.roots)
@@ -138,7 +155,6 @@ func (r *runner) roots(i, q int, season float64) reach {
 		z.f2 = max(0, (depth-upperM)/(p.deepM-upperM))
 	}
 	z.taw = z.f1*p.t1 + z.f2*p.t2
-	z.dr = min(z.taw, z.f1*r.s.top[i]+z.f2*r.s.sub[i])
 	return z
 }
 
@@ -152,8 +168,9 @@ func (r *runner) suck(i int, z reach, mm float64) float64 {
 		return 0
 	}
 	mm = min(mm, a1+a2)
-	s.top[i] = min(p.t1, s.top[i]+mm*a1/(a1+a2))
-	s.sub[i] = min(p.t2, s.sub[i]+mm*a2/(a1+a2))
+	part := mm / (a1 + a2)
+	s.top[i] = min(p.t1, s.top[i]+a1*part)
+	s.sub[i] = min(p.t2, s.sub[i]+a2*part)
 	return mm
 }
 

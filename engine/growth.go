@@ -27,14 +27,10 @@ const standsRipe = 21
 // visitDays is how often a stand is picked and its uptake reckoned.
 const visitDays = 3
 
-// grow carries a plot's stands through the day: development, blossom and frost,
+// grow carries the listed stands of a plot through the day: development, blossom and frost,
 // uptake, picking, and the end of the season.
-func (r *runner) grow(i int) {
-	p := &r.m.plots[i]
-	for q := p.first; q < p.last; q++ {
-		if !r.stands(q) {
-			continue
-		}
+func (r *runner) grow() {
+	for _, q := range r.here {
 		g, c := &r.m.plantings[q], &r.s.crop[q]
 		if r.frozen(g, c) {
 			c.cause = causeFrost
@@ -43,7 +39,7 @@ func (r *runner) grow(i int) {
 		}
 		c.ripe += r.develop(g, c)
 		if (r.day+q)%visitDays == 0 || c.picked >= 1 {
-			r.feed(i, q)
+			r.feed(q)
 			if c.ripe > 0 {
 				c.ripe -= r.pick(q, c.ripe)
 			}
@@ -126,9 +122,10 @@ func (r *runner) calendar(g *planting, c *cropState) float64 {
 
 // feed lets a stand take the nutrients its growth asks for from the plot, and
 // fixed nitrogen from the air. What was missed is asked for again.
-func (r *runner) feed(i, q int) {
+func (r *runner) feed(q int) {
 	s, m := r.s, r.m
 	g, c := &m.plantings[q], &s.crop[q]
+	i := g.plot
 	upto := g.asks.times(m.uptakeBy(g.season(c)) * r.vigour(q))
 	ask := upto.sub(c.got).floor()
 	c.asked = upto

@@ -97,7 +97,11 @@ func (r *runner) digest() {
 	if r.day >= d.ripeAt {
 		r.makeGas()
 	}
-	r.effluent((kg + wet) / d.liquid)
+	s.pushed += (kg + wet) / d.liquid
+	if r.day%visitDays == 0 {
+		r.effluent(s.pushed)
+		s.pushed = 0
+	}
 	r.scrapsToCompost()
 }
 

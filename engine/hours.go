@@ -44,7 +44,7 @@ func (r *runner) hands(plan *dayPlan) {
 		must += hoursToilet
 	}
 	r.spend(must)
-	done := r.spend(r.gardenHours(plan))
+	done := r.spend(r.m.gardenDay[plan.month])
 	r.s.tended += (done - r.s.tended) / 60
 }
 
@@ -55,14 +55,6 @@ const (
 	hoursCan     = 3.0 / 60 / 20 // a litre carried 20 L at a time (demo and practice sheet: 3 minutes a can)
 	hoursHose    = 0.02 / 60     // a litre by drip or hose: turning and looking
 )
-
-func (r *runner) gardenHours(plan *dayPlan) float64 {
-	sum := 0.0
-	for i := range r.m.plots {
-		sum += r.m.plots[i].workDay[plan.month]
-	}
-	return sum
-}
 
 // spend draws hours from the week's purse and returns the share that could be had.
 func (r *runner) spend(hours float64) float64 {

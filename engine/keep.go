@@ -111,6 +111,12 @@ func (r *runner) buy(plan *dayPlan) {
 	}
 }
 
+// Days between looks at food that keeps two months, and at food that keeps two weeks.
+const (
+	longEach  = 7
+	shortEach = 3
+)
+
 // keep lets food age, puts up what would spoil, and looks once a week at room
 // and at what goes soonest.
 func (r *runner) keep(plan *dayPlan) {
@@ -120,7 +126,7 @@ func (r *runner) keep(plan *dayPlan) {
 	}
 	for k := range r.m.kinds {
 		kind := &r.m.kinds[k]
-		if r.s.kg[k] <= 0 || (r.day+k)%kind.each != 0 {
+		if r.s.kg[k] <= 0 || (kind.each > 1 && (r.day+k)%kind.each != 0) {
 			continue
 		}
 		r.spoil(k, plan)

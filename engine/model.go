@@ -38,7 +38,9 @@ type Model struct {
 	uses           []use
 	treat          treatment
 	plots          []plot
-	ground         float64 // m2 of all plots
+	ground         float64     // m2 of all plots
+	urineArea      float64     // m2 of the plots that urine goes to
+	gardenDay      [12]float64 // h of tending a day, by month
 	plantings      []planting
 	places         []place
 	kinds          []kind

@@ -16,7 +16,6 @@ type plot struct {
 	humusN      float64 // kg of nitrogen in the slow store at the start
 	first, last int     // plantings, half open
 	tree        bool
-	workDay     [12]float64 // h a day by month
 }
 
 // upperM is the depth of the upper layer, m.
@@ -67,12 +66,4 @@ func (m *Model) area(plots []int) float64 {
 		sum += m.plots[p].area
 	}
 	return sum
-}
-
-// urinePlots is where urine and its water go.
-func (m *Model) urinePlots() []int {
-	if m.toilet == nil {
-		return nil
-	}
-	return m.toilet.urineTo
 }

@@ -259,8 +259,11 @@ func (b *builder) lives(kd *kind, food *data.Food) {
 		}
 		kd.life[i] = max(1, larder.Life(rows, temp))
 	}
-	if slices.Min(kd.life[:]) > 60 {
-		kd.each = 7
+	switch least := slices.Min(kd.life[:]); {
+	case least > 60:
+		kd.each = longEach
+	case least > 14:
+		kd.each = shortEach
 	}
 }
 

@@ -320,7 +320,7 @@ func (b *builder) depth(p *plot) {
 	p.humusN = topsoilKg * p.area * b.st.Place.Organic * humusC / humusCN
 }
 
-// labour sets a plot's garden hours by month from the published hours of a
+// labour adds a plot's garden hours by month from the published hours of a
 // garden, less for grain, pulses and trees (common practice: a quarter, an eighth).
 func (b *builder) labour(p *plot) {
 	factor := 1.0
@@ -332,8 +332,8 @@ func (b *builder) labour(p *plot) {
 			factor = 0.25
 		}
 	}
-	for month := range p.workDay {
-		p.workDay[month] = work.GardenHours(p.area*factor, time.Month(month+1), b.m.south)
+	for month := range b.m.gardenDay {
+		b.m.gardenDay[month] += work.GardenHours(p.area*factor, time.Month(month+1), b.m.south)
 	}
 }
 

@@ -240,6 +240,7 @@ func (b *builder) toilet(t *stead.Toilet) error {
 		p.coverMade = p.coverUse * float64(b.m.people) * 365
 	}
 	b.m.toilet = p
+	b.m.urineArea = b.m.area(p.urineTo)
 	return nil
 }
 

@@ -29,6 +29,7 @@ type state struct {
 	digVS, digKg, digWater float64
 	digHas                 npk
 	gas                    float64 // L in the bag
+	pushed                 float64 // share of the liquid that feed has pushed out, not yet carried to the ground
 	slurry                 float64 // °C
 
 	freshKg, ripeKg   float64 // compost
@@ -61,6 +62,8 @@ type cropState struct {
 	picked float64 // share of the harvest ripened so far
 	ripe   float64 // of that, not yet carried home
 	done   bool    // taken out
+	kc     float64 // as last sized up
+	z      reach   // as last sized up; its deficit is not kept
 	waited int     // days fully ripe
 	eta    float64 // mm taken up
 	etm    float64 // mm wanted

@@ -12,6 +12,8 @@ type runner struct {
 	luck     luck
 	w        weather.Member
 	in       []float64 // L led to each plot today beside rain
+	here     []int     // stands in the plot at hand
+	have     []int32   // kinds in store today, soonest to go first
 	left     []float64 // days left by kind, as last ranked
 	daily    []float64 // share of a kind that uses it up over those days
 	eatenHas npk       // today
@@ -25,7 +27,7 @@ type runner struct {
 }
 
 func newRunner(m *Model) *runner {
-	return &runner{m: m, s: m.first.clone(), in: make([]float64, len(m.plots)), left: make([]float64, len(m.kinds)), daily: make([]float64, len(m.kinds))}
+	return &runner{m: m, s: m.first.clone(), in: make([]float64, len(m.plots)), left: make([]float64, len(m.kinds)), daily: make([]float64, len(m.kinds)), here: make([]int, 0, len(m.plantings)), have: make([]int32, 0, len(m.kinds))}
 }
 
 // begin sets the runner to the first morning of a member.

@@ -146,7 +146,7 @@ const boilMJ = 0.3349
 func (r *runner) usedWater(u *use, got float64) {
 	s, m := r.s, r.m
 	if u.toSoil {
-		r.toPlots(m.urinePlots(), got, atHouse)
+		r.toPlots(m.urineArea, got)
 		return
 	}
 	if u.drunk {
@@ -163,17 +163,17 @@ func (r *runner) usedWater(u *use, got float64) {
 	s.led.flow(mWater, atHouse, atAir, got-back)
 }
 
-// toPlots leads water from a node to plots by their area; with none it runs away.
-func (r *runner) toPlots(to []int, litres float64, from node) {
-	area := r.m.area(to)
+// toPlots leads rinse and dilution water to the plots that urine goes to, by
+// their area; with none it runs away.
+func (r *runner) toPlots(area, litres float64) {
 	if area == 0 {
-		r.s.led.flow(mWater, from, atDeep, litres)
+		r.s.led.flow(mWater, atHouse, atDeep, litres)
 		return
 	}
-	for _, p := range to {
-		r.in[p] += litres * r.m.plots[p].area / area
+	for _, p := range r.m.toilet.urineTo {
+		r.in[p] += litres / area * r.m.plots[p].area
 	}
-	r.s.led.flow(mWater, from, atSoil, litres)
+	r.s.led.flow(mWater, atHouse, atSoil, litres)
 }
 
 // makeUrine sends the urine's share of drunk water to the cans.

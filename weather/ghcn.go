@@ -10,7 +10,7 @@ import (
 // isDly tells the fixed-width form of the GHCN-Daily readme, section III.
 func isDly(line []byte) bool {
 	return len(line) >= 26 && allDigits(line[11:17]) && elementID(line[17:21]) &&
-		bytes.IndexAny(line[:21], ",; \t") < 0
+		!bytes.ContainsAny(line[:21], ",; \t")
 }
 
 func elementID(f []byte) bool {

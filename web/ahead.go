@@ -4,6 +4,7 @@ import (
 	"html/template"
 	"net/http"
 	"strconv"
+	"strings"
 
 	"evenstead/engine"
 )
@@ -20,6 +21,7 @@ type aheadPage struct {
 	Axis      template.HTML
 	Cover     []coverRow
 	Strips    []stripRow
+	Held      string // needs that stand in a sentence; empty when there are none
 	Figures   []needRow
 	Stores    []storeView
 	Rest      int // stores on their own screen only
@@ -46,6 +48,7 @@ func (s *site) ahead(w http.ResponseWriter, r *http.Request) {
 			Axis:      coverAxis(v.cover, v.words),
 			Cover:     v.coverRows(),
 			Strips:    v.stripRows(),
+			Held:      v.heldNeeds(),
 			Figures:   v.needRows(),
 			Stores:    v.storeViews(first),
 			Rest:      len(v.stores) - len(first),
@@ -108,13 +111,48 @@ type stripRow struct {
 	Strip template.HTML
 }
 
+// stripRows are the needs that may run short or are not known, and the main
+// ones; those short from the first weeks on come last, for nothing turns there.
 func (v *view) stripRows() []stripRow {
-	rows := make([]stripRow, len(v.needs))
+	var rows, always []stripRow
 	for i := range v.needs {
 		n := &v.needs[i]
-		rows[i] = stripRow{v.label(n.Group, n.Name), v.worst(n), strip(n, v.ruler.weeks, ids("n", i))}
+		if holds(n) {
+			continue
+		}
+		row := stripRow{v.label(n.Group, n.Name), v.worst(n), strip(n, v.ruler.weeks, ids("n", i))}
+		if alwaysShort(n) {
+			always = append(always, row)
+		} else {
+			rows = append(rows, row)
+		}
 	}
-	return rows
+	return append(rows, always...)
+}
+
+// heldNeeds says in one sentence which needs have no strip.
+func (v *view) heldNeeds() string {
+	var names []string
+	for i := range v.needs {
+		if n := &v.needs[i]; holds(n) {
+			names = append(names, lowerFirst(n.Name))
+		}
+	}
+	if len(names) == 0 {
+		return ""
+	}
+	return v.words.say("strip.held", strings.Join(names, ", "))
+}
+
+// holds tells that a need has nothing to draw: it falls short in fewer than 1
+// year of 20, so that no week can reach the least chance that is drawn.
+func holds(n *engine.NeedOutlook) bool {
+	return n.Known && !n.Main && n.ShareShort < outlineFrom
+}
+
+// alwaysShort tells that 9 years of 10 fall short within the first four weeks.
+func alwaysShort(n *engine.NeedOutlook) bool {
+	return n.Known && !n.Main && n.ShareShort > sureShare && n.Long < 28
 }
 
 // needRow is a need in figures.

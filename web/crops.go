@@ -25,7 +25,7 @@ func (v *view) cropRows() []cropRow {
 func (v *view) cropRow(c *engine.CropOutlook) cropRow {
 	per := v.opt.measure("kg").per
 	row := cropRow{
-		Name: c.Name, Area: v.opt.amount(c.Area, "m2"),
+		Name: upperFirst(c.Name), Area: v.opt.amount(c.Area, "m2"),
 		Low: figure(c.Kg.P10 * per), Middle: figure(c.Kg.P50 * per), High: figure(c.Kg.P90 * per),
 		First: v.words.say("crop.never"), Failed: v.words.inTen(c.Failed),
 	}

@@ -34,14 +34,20 @@ const (
 // aheadLoops are the materials drawn on Ahead; the others stand with the stores.
 var aheadLoops = map[string]bool{"water": true, "energy": true, "nitrogen": true}
 
+// loopViews are the loops of a screen; those without a drawing come last.
 func (v *view) loopViews(ahead bool) []loopView {
-	var views []loopView
+	var drawn, bare []loopView
 	for i := range v.o.Loops {
-		if aheadLoops[v.o.Loops[i].Material] == ahead {
-			views = append(views, v.loopView(&v.o.Loops[i], ids("l", i)))
+		if aheadLoops[v.o.Loops[i].Material] != ahead {
+			continue
+		}
+		if l := v.loopView(&v.o.Loops[i], ids("l", i)); l.Belt != "" {
+			drawn = append(drawn, l)
+		} else {
+			bare = append(bare, l)
 		}
 	}
-	return views
+	return append(drawn, bare...)
 }
 
 func (v *view) loopView(l *engine.LoopOutlook, id string) loopView {
@@ -54,8 +60,10 @@ func (v *view) loopView(l *engine.LoopOutlook, id string) loopView {
 		view.Rows = append(view.Rows, flowRow{v.nodeName("", l.Nodes[f.From]), v.nodeName("", l.Nodes[f.To]), figure(f.Amount * m.per)})
 	}
 	if f, ok := fold(l); ok {
-		round, into := v.opt.amount(f.Round, l.Unit), v.opt.amount(f.Into, l.Unit)
-		view.Lead = v.words.say("loop.lead", round, into)
+		round, into := figure(f.Round*m.per), v.opt.amount(f.Into, l.Unit)
+		if view.Lead = v.words.say("loop.lead", round, into); round == "0" {
+			view.Lead = v.words.say("loop.none", into)
+		}
 		view.Rest = v.words.say("loop.rest", m.unit, count(v.o.Days))
 		b := v.belt(l, f, id)
 		if b.narrowed() {

@@ -61,7 +61,7 @@ func (s *site) frame(v *view, current string) frame {
 
 // parse reads the templates: the frame and the parts with each page.
 func (s *site) parse() (map[string]*template.Template, error) {
-	funcs := template.FuncMap{"t": s.words.say, "asset": s.assets.url, "count": count, "held": held.Replace}
+	funcs := template.FuncMap{"t": s.words.say, "asset": s.assets.url, "count": count, "held": held.Replace, "upper": upperFirst}
 	pages := map[string]*template.Template{}
 	for _, name := range []string{"ahead", "stores", "wait", "lost"} {
 		t, err := template.New("frame.html").Funcs(funcs).Option("missingkey=error").

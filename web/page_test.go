@@ -133,7 +133,7 @@ func TestEveryPartIsShown(t *testing.T) {
 		selector string
 		want     int
 	}{
-		{"li.cover", 12}, {"svg.strip", len(o.Needs) + 1}, {"svg.fan", storesShown}, {"svg.belt", 3},
+		{"li.cover", 12}, {"svg.strip", len(o.Needs)}, {"svg.fan", storesShown}, {"svg.belt", 3}, // strips: one need holds, and the axis is one
 		{"rect.unknown", 3}, {"span.short", 2}, {"svg.year", 0},
 	} {
 		if got := len(page.find(c.selector)); got != c.want {
@@ -151,6 +151,101 @@ func TestEveryPartIsShown(t *testing.T) {
 			t.Errorf("crop %s is missing", o.Crops[i].Name)
 		}
 	}
+}
+
+// stripNames are the needs drawn week by week, in their order.
+func stripNames(t *testing.T, o *engine.Outlook) (names []string, page *element) {
+	t.Helper()
+	h, err := New(fixtureSource(o), Options{})
+	must(t, err)
+	page = parsePage(t, get(t, h, "GET", "/").Body.String())
+	for _, h3 := range page.find("ul.strips")[0].find("h3") {
+		names = append(names, h3.text) // the group's word is a child
+	}
+	return names, page
+}
+
+func TestNeedsThatHoldStandInASentence(t *testing.T) {
+	o := fixture()
+	o.Needs = append(o.Needs,
+		need("vit_b6", "Vitamin B6", engine.Food, false, shape(0.049, 9, 3)),
+		need("zinc", "Zinc", engine.Food, false, shape(0.05, 9, 3)))
+	names, page := stripNames(t, o)
+	drawn := strings.Join(names, ", ")
+	for _, want := range []string{"Drinking", "Protein", "Zinc", "Iodine"} {
+		if !strings.Contains(drawn, want) {
+			t.Errorf("%s has no strip among %s", want, drawn)
+		}
+	}
+	if strings.Contains(drawn, "Vitamin A") || strings.Contains(drawn, "B6") {
+		t.Errorf("needs that hold are drawn: %s", drawn)
+	}
+	text := page.words()
+	if want := "Held in more than 19 years of 20: vitamin A, vitamin B6."; !strings.Contains(text, want) {
+		t.Errorf("the page does not say %q", want)
+	}
+	if n := len(page.find("table")[0].find("tr")) - 1; n != len(o.Needs) {
+		t.Errorf("%d needs in figures, want %d", n, len(o.Needs))
+	}
+}
+
+func TestNoSentenceWhenNothingHolds(t *testing.T) {
+	o := fixture()
+	o.Needs = o.Needs[:3]
+	if _, page := stripNames(t, o); strings.Contains(page.words(), "Held in more than") {
+		t.Error("the page names needs that hold, and there are none")
+	}
+}
+
+func TestAlwaysShortComesLast(t *testing.T) {
+	o := fixture()
+	always := need("vit_d", "Vitamin D", engine.Food, false, shape(1, 0, 1000))
+	late := need("choline", "Choline", engine.Food, false, shape(1, 20, 4))
+	known := need("fibre", "Fibre", engine.Food, true, shape(1, 0, 1000))
+	o.Needs = append([]engine.NeedOutlook{always, late, known}, o.Needs...)
+	names, _ := stripNames(t, o)
+	if last := names[len(names)-1]; last != "Vitamin D" {
+		t.Errorf("%s comes last, want Vitamin D", last)
+	}
+	if before := names[len(names)-2]; before != "Hours" {
+		t.Errorf("%s comes before the last, want Hours: main and late needs keep their place", before)
+	}
+}
+
+// TestLoopsWithoutADrawingComeLast keeps the drawn ones side by side.
+func TestLoopsWithoutADrawingComeLast(t *testing.T) {
+	o := fixture()
+	o.Loops = []engine.LoopOutlook{o.Loops[4], o.Loops[3]}
+	h, err := New(fixtureSource(o), Options{})
+	must(t, err)
+	loops := parsePage(t, get(t, h, "GET", "/stores").Body.String()).find("article.loop")
+	if len(loops) != 2 || len(loops[0].find("svg.belt")) != 1 || len(loops[1].find("svg.belt")) != 0 {
+		t.Error("the loop without a drawing does not come last")
+	}
+}
+
+func TestNothingComesRound(t *testing.T) {
+	o := fixture()
+	o.Loops = []engine.LoopOutlook{loop("water", "L a year", "sky", "tanks", 100.0, "tanks", "house", 100.0, "house", "air", 100.0)}
+	h, err := New(fixtureSource(o), Options{Units: unit.US})
+	must(t, err)
+	text := parsePage(t, get(t, h, "GET", "/").Body.String()).words()
+	if want := "None of 26\u00a0gal\u00a0a\u00a0year comes round again."; !strings.Contains(text, want) {
+		t.Errorf("the page does not say %q", want)
+	}
+}
+
+func TestTakenIsFoldedAway(t *testing.T) {
+	o := fixture()
+	for _, d := range parsePage(t, get(t, newSite(t, Options{}), "GET", "/").Body.String()).find("details") {
+		if strings.Contains(d.words(), o.Defaults[0]) {
+			if s := d.find("summary")[0].words(); s != "All 4, line by line" || len(d.find("li")) != len(o.Defaults) {
+				t.Errorf("%q opens %d lines", s, len(d.find("li")))
+			}
+			return
+		}
+	}
+	t.Error("what was taken is not in a fold")
 }
 
 func TestEveryStoreHasADrawing(t *testing.T) {

@@ -65,8 +65,15 @@ var customary = map[string]struct {
 	"g/m2": {unit.ArealMass, "oz/ft²"},
 }
 
+// aYear ends the unit of a flow.
+const aYear = " a year"
+
 // measure finds how a unit is shown; units it does not know stay.
 func (o Options) measure(si string) measure {
+	if stock, ok := strings.CutSuffix(si, aYear); ok {
+		m := o.measure(stock)
+		return measure{m.unit + aYear, m.per}
+	}
 	if us, ok := customary[si]; ok && o.Units == unit.US {
 		one, err := unit.Parse("1 "+si, us.kind)
 		other, err2 := unit.Parse("1 "+us.word, us.kind)
@@ -125,6 +132,17 @@ func (w words) days(n int, open bool) string {
 // weekday writes a date for the almanac line: "Thu 14 May 2026".
 func (w words) weekday(d day.Day) string {
 	return w.say("weekday."+strconv.Itoa(int(d.Time().Weekday()))) + nbsp + d.Long()
+}
+
+// lowerFirst writes a name as it stands within a sentence: "vitamin B6". One that
+// begins with two capitals stays.
+func lowerFirst(s string) string {
+	r, n := utf8.DecodeRuneInString(s)
+	next, _ := utf8.DecodeRuneInString(s[n:])
+	if n == 0 || unicode.IsUpper(next) {
+		return s
+	}
+	return string(unicode.ToLower(r)) + s[n:]
 }
 
 // upperFirst writes a name as a heading begins.

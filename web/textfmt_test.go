@@ -83,6 +83,14 @@ func TestUpperFirst(t *testing.T) {
 	}
 }
 
+func TestLowerFirst(t *testing.T) {
+	for s, want := range map[string]string{"": "", "Fibre": "fibre", "Vitamin B6": "vitamin B6", "Öl": "öl", "DHA and EPA": "DHA and EPA", "K": "k"} {
+		if got := lowerFirst(s); got != want {
+			t.Errorf("%q stands in a sentence as %q, want %q", s, got, want)
+		}
+	}
+}
+
 func TestParseWords(t *testing.T) {
 	w, err := parseWords([]byte("# c\n\na = b = c\nd.e = %[2]s of %[1]s\n"))
 	must(t, err)
