@@ -60,15 +60,15 @@ func (r record) nutrient(id string) float64 {
 	case "energy_mj":
 		return r.opt("energy_kcal") * mjPerKcal * per100g
 	case "niacin_ne_mg":
-		return niacinEquivalents(r.opt("niacin_mg"), r.opt("tryptophan_g")) * per100g
+		return NiacinEquivalents(r.opt("niacin_mg"), r.opt("tryptophan_g")) * per100g
 	}
 	return r.opt(id) * per100g
 }
 
-// niacinEquivalents returns NE [mg] = niacin [mg] + tryptophan [mg] / 60. With
+// NiacinEquivalents returns NE [mg] = niacin [mg] + tryptophan [mg] / 60. With
 // no tryptophan figure it is the preformed niacin alone, which is too low and
 // so on the safe side; the food's note says so.
-func niacinEquivalents(niacin, tryptophan float64) float64 {
+func NiacinEquivalents(niacin, tryptophan float64) float64 {
 	if math.IsNaN(tryptophan) {
 		return niacin
 	}

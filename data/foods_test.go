@@ -149,11 +149,11 @@ func TestNiacinEquivalents(t *testing.T) {
 	for _, c := range []struct{ niacin, tryptophan, want float64 }{
 		{2, 0.06, 3}, {2, math.NaN(), 2}, {0, 0.6, 10},
 	} {
-		if got := niacinEquivalents(c.niacin, c.tryptophan); math.Abs(got-c.want) > 1e-12 {
-			t.Errorf("niacinEquivalents(%g, %g) = %g, want %g", c.niacin, c.tryptophan, got, c.want)
+		if got := NiacinEquivalents(c.niacin, c.tryptophan); math.Abs(got-c.want) > 1e-12 {
+			t.Errorf("NiacinEquivalents(%g, %g) = %g, want %g", c.niacin, c.tryptophan, got, c.want)
 		}
 	}
-	if !math.IsNaN(niacinEquivalents(math.NaN(), 0.1)) {
+	if !math.IsNaN(NiacinEquivalents(math.NaN(), 0.1)) {
 		t.Error("unknown niacin must stay unknown")
 	}
 }

@@ -191,7 +191,7 @@ func TestExtraIsNeverNegative(t *testing.T) {
 }
 
 func TestNiacinUnknownTryptophan(t *testing.T) {
-	near(t, "preformed only", NiacinEquivalents(2.5, math.NaN()), 2.5, 0)
+	near(t, "preformed only", data.NiacinEquivalents(2.5, math.NaN()), 2.5, 0)
 }
 
 func TestRetainedKeepsUnknownAndUnlisted(t *testing.T) {

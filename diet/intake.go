@@ -65,16 +65,6 @@ func Assess(in Intake, need Need, nutrients []data.Nutrient) []Gap {
 	return gaps
 }
 
-// NiacinEquivalents returns mg of niacin equivalents from mg of preformed
-// niacin and g of tryptophan, 60 mg of which give 1 mg. An unknown tryptophan
-// counts as none. Source: Institute of Medicine 1998.
-func NiacinEquivalents(niacin, tryptophan float64) float64 {
-	if math.IsNaN(tryptophan) {
-		return niacin
-	}
-	return niacin + 1000*tryptophan/60
-}
-
 // EnergyShares are shares of food energy, 0 to 1. With carbohydrate by
 // difference, which counts fibre, they may add up to a little over 1.
 type EnergyShares struct{ Protein, Fat, Carbohydrate float64 }

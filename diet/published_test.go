@@ -158,9 +158,9 @@ func work(*testing.T) []check {
 
 func equivalents(*testing.T) []check {
 	return []check{
-		{"IOM 1998; USDA SR27, computed", "lentil, NE mg/100 g", NiacinEquivalents(2.605, 0.232), 6.5, 0.05},
-		{"IOM 1998; USDA SR27, computed", "egg, NE mg/100 g", NiacinEquivalents(0.075, 0.167), 2.9, 0.05},
-		{"IOM 1998, p. 28", "60 mg of tryptophan, NE mg", NiacinEquivalents(0, 0.060), 1, 1e-12},
+		{"IOM 1998; USDA SR27, computed", "lentil, NE mg/100 g", data.NiacinEquivalents(2.605, 0.232), 6.5, 0.05},
+		{"IOM 1998; USDA SR27, computed", "egg, NE mg/100 g", data.NiacinEquivalents(0.075, 0.167), 2.9, 0.05},
+		{"IOM 1998, p. 28", "60 mg of tryptophan, NE mg", data.NiacinEquivalents(0, 0.060), 1, 1e-12},
 	}
 }
 

@@ -25,6 +25,20 @@ func TestEveryNodeBalances(t *testing.T) {
 	}
 }
 
+// TestBalanceHoldsWithLoopsAway: taking a loop or limit away books its own flows.
+func TestBalanceHoldsWithLoopsAway(t *testing.T) {
+	r := readyDemo(t, 1, 200)
+	for i, w := range withoutNames {
+		t.Run(w.id, func(t *testing.T) {
+			with := r
+			with.opt.Without = 1 << i
+			run := newRunner(with.model(t))
+			run.begin(0, r.ens.Members[0])
+			checkDays(t, run)
+		})
+	}
+}
+
 type failer interface {
 	Fatalf(format string, args ...any)
 }

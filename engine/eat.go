@@ -23,6 +23,9 @@ func (r *runner) rank(plan *dayPlan) {
 	}
 }
 
+// lastBite is what no one leaves in a jar, kg.
+const lastBite = 0.005
+
 // secondHelping is how many times more of a food and of its class people eat
 // when what they like to eat leaves them hungry.
 const secondHelping = 3
@@ -84,6 +87,9 @@ func (r *runner) helping(plan *dayPlan, ask, more float64, even bool) float64 {
 		}
 		if kg <= 0 {
 			continue
+		}
+		if s.kg[k]-kg < lastBite {
+			kg = s.kg[k]
 		}
 		got += kg * kind.mj
 		s.taken[kind.class] += kg * kind.edible

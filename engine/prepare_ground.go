@@ -67,7 +67,6 @@ func (b *builder) tree(t *stead.Tree) error {
 	p := b.plot(t.Name, area, 0.05)
 	p.tree = true
 	b.m.plots = append(b.m.plots, p)
-	_ = c
 	return nil
 }
 

@@ -158,7 +158,8 @@ func alwaysShort(n *engine.NeedOutlook) bool {
 // needRow is a need in figures.
 type needRow struct {
 	Name, Note, Short, Cause string
-	First, Year, Met         string
+	First, Year              string
+	Met, Between             string // middle year; 1 year in 10 and 9 in 10
 }
 
 func (v *view) needRows() []needRow {
@@ -176,7 +177,7 @@ func (v *view) needRow(n *engine.NeedOutlook) needRow {
 		return row
 	}
 	row.Short = v.words.inTen(n.ShareShort)
-	row.Met = v.words.say("met.range", percent(n.Met[0]), percent(n.Met[1]), percent(n.Met[2]))
+	row.Met, row.Between = percent(n.Met[1]), v.words.say("met.range", percent(n.Met[0]), percent(n.Met[2]))
 	if n.FirstShort != nil {
 		row.First, row.Year = n.FirstShort.Short(), strconv.Itoa(n.FirstShort.Year())
 	}

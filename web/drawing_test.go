@@ -179,6 +179,9 @@ func TestFanRests(t *testing.T) {
 	if v.fullShown() || v.y(2000) != staveTop {
 		t.Error("a far full line flattens the fan")
 	}
+	if v.full = "full, far away"; strings.Contains(string(v.fan()), v.full) {
+		t.Error("the words of a full line stand where none is drawn")
+	}
 }
 
 // wellFormed fails on a drawing that is not XML.

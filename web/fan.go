@@ -114,14 +114,12 @@ func (v stave) fullShown() bool {
 }
 
 func (s *svg) fullLine(v stave) {
-	if v.size <= v.line {
+	if !v.fullShown() {
 		return
 	}
-	if v.fullShown() {
-		y := v.y(v.size)
-		s.leaf("line", "class", "brim", "x2", "100%", "y1", y, "y2", y)
-	}
+	y := v.y(v.size)
+	s.leaf("line", "class", "brim", "x2", "100%", "y1", y, "y2", y)
 	if v.full != "" {
-		s.text("text", v.full, "class", "label", "x", "99.4%", "y", staveTop-4, "text-anchor", "end")
+		s.text("text", v.full, "class", "label inset", "x", "99.4%", "y", staveTop-4, "text-anchor", "end")
 	}
 }

@@ -161,7 +161,7 @@ func (v *view) monthRows(st *engine.StoreOutlook) []monthRow {
 		}
 		row := monthRow{d.Long(), figure(b.P10 * per), figure(b.P50 * per), figure(b.P90 * per), "–"}
 		if i < len(chance) {
-			row.Short = v.words.inHundred(v.worstInMonth(chance, i))
+			row.Short = inHundred(v.worstInMonth(chance, i))
 		}
 		rows = append(rows, row)
 	}

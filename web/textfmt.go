@@ -111,8 +111,11 @@ func (w words) inTen(p float64) string {
 
 // inHundred says a weekly chance: "56 in 100".
 func (w words) inHundred(p float64) string {
-	return w.say("chance.hundred", strconv.Itoa(int(math.Round(100*clamp(p, 0, 1)))))
+	return w.say("chance.hundred", inHundred(p))
 }
+
+// inHundred is a chance in parts of a hundred.
+func inHundred(p float64) string { return strconv.Itoa(int(math.Round(100 * clamp(p, 0, 1)))) }
 
 // days says a span from today: "a year" when it is one, else days.
 func (w words) days(n int, open bool) string {

@@ -248,7 +248,9 @@ func takenLines(taken []stead.Default) []string {
 		parts[said] = append(parts[said], d.Part)
 	}
 	for i, said := range order {
-		order[i] = names(parts[said]) + ": " + said
+		if who := names(parts[said]); who != "" {
+			order[i] = who + ": " + said
+		}
 	}
 	return order
 }

@@ -4,6 +4,7 @@ import (
 	"context"
 	"fmt"
 	"math"
+	"strings"
 	"text/tabwriter"
 	"time"
 
@@ -34,12 +35,48 @@ func showWeather(_ context.Context, a *args) error {
 		rec.Lat = *lat
 	}
 	p := &printer{w: a.out}
-	p.line("%s %s: %s to %s, %d days", rec.Station, rec.Name, plain(rec.Start.Long()), plain(rec.End().Long()), rec.Days())
+	name := strings.TrimSpace(rec.Station + " " + rec.Name)
+	if name == "" {
+		name = words[0]
+	}
+	p.line("%s: %s to %s, %d days", name, plain(rec.Start.Long()), plain(rec.End().Long()), rec.Days())
 	for _, s := range rec.Notes {
 		p.wrap("- ", s)
 	}
 	p.months(rec, system(*us))
+	p.frosts(rec)
 	return p.err
+}
+
+// frosts prints when the last and first frosts of a season come.
+func (p *printer) frosts(rec *weather.Record) {
+	last, first := weather.FrostDates(rec, 0, rec.Lat < 0)
+	p.line("")
+	p.frost("Last frost of spring", "after", last, last.Later)
+	p.frost("First frost of autumn", "before", first, first.Sooner)
+}
+
+// frost prints one kind of frost: the dates beyond which it comes in 1, 5 and 9
+// years of 10.
+func (p *printer) frost(what, side string, f weather.Frosts, date func(float64) float64) {
+	if f.Seasons == 0 {
+		p.line("%s (0 °C or less): no season of the record is whole enough to tell.", what)
+		return
+	}
+	var said []string
+	for _, c := range []struct {
+		chance float64
+		words  string
+	}{{0.1, "1 year of 10"}, {0.5, "5 of 10"}, {0.9, "9 of 10"}} {
+		if d := date(c.chance); !math.IsInf(d, 0) && !math.IsNaN(d) {
+			said = append(said, fmt.Sprintf("%s %s in %s", side, plain((day.Of(2023, 1, 1)+day.Day(math.Round(d))-1).Short()), c.words))
+		}
+	}
+	if len(said) == 0 {
+		p.line("%s (0 °C or less): in fewer than 1 year of 10.", what)
+		return
+	}
+	p.line("%s (0 °C or less): %s (%d seasons, %d with frost).", what, strings.Join(said, ", "), f.Seasons, len(f.Dates))
 }
 
 // month sums one calendar month of a record.
