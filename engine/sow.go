@@ -50,7 +50,8 @@ func Sow(st *stead.Stead, tab *data.Tables, ens *weather.Ensemble) error {
 		}
 	}
 	if len(st.Plantings) == 0 {
-		return fmt.Errorf("no crop of a usual garden has a sowing window in this climate: write [[planting]] lines of your own")
+		st.Taken = append(st.Taken, stead.Default{Key: "planting", Value: "none",
+			Why: "no crop of a usual garden has a sowing window in this climate: write [[planting]] lines of your own"})
 	}
 	return nil
 }
