@@ -194,7 +194,8 @@ func animalCautions(s *Stead, tab *data.Tables) (out []Caution) {
 	slices.Sort(kinds)
 	for _, k := range slices.Compact(kinds) {
 		if row, ok := tab.Animal(k); ok && row.Cautions != "" {
-			out = append(out, Caution{row.Species, row.Cautions, row.Source})
+			where, _, _ := strings.Cut(row.Source, " (from memory or") // which columns of the row are so
+			out = append(out, Caution{row.Species, strings.ToUpper(row.Cautions[:1]) + row.Cautions[1:], where})
 		}
 	}
 	return out

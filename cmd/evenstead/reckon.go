@@ -228,7 +228,11 @@ func (r *reckoning) outlook(ctx context.Context) (*engine.Outlook, error) {
 func cautions(st *stead.Stead) []string {
 	var said []string
 	for _, c := range stead.Cautions(st) {
-		said = append(said, c.Text+" ("+c.Source+")")
+		about := ""
+		if c.Part != "" {
+			about = c.Part + ": "
+		}
+		said = append(said, about+c.Text+" ("+c.Source+")")
 	}
 	return said
 }
