@@ -36,6 +36,7 @@ const secondHelping = 3
 // people like; then more of the same.
 func (r *runner) eat(plan *dayPlan) {
 	s, m := r.s, r.m
+	r.eatenHas, r.eatenKg = npk{}, 0
 	if plan.mouths <= 0 {
 		return
 	}
@@ -46,7 +47,6 @@ func (r *runner) eat(plan *dayPlan) {
 			r.have = append(r.have, k)
 		}
 	}
-	r.eatenHas, r.eatenKg = npk{}, 0
 	got := r.helping(plan, plan.energy, 1, true)
 	if got < plan.energy*0.999 {
 		got += r.helping(plan, plan.energy-got, 1, false)

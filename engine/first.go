@@ -103,6 +103,9 @@ func (b *builder) fillHeat(s *state) {
 	k := fuel.GasStep(1, d.k35, s.slurry, 1)
 	s.digVS = d.feed * d.vs / (k + 1/hrt)
 	s.gas = d.bag / 2
+	if d.ripeAt > 0 {
+		s.gas, s.digVS = 0, 0
+	}
 }
 
 func (b *builder) fillLoops(s *state) {
@@ -122,7 +125,7 @@ func (b *builder) fillLoops(s *state) {
 		b.fillDrum(&s.drums[i], d.Filled)
 		if d.Closed != 0 {
 			s.drums[i].closed = int(d.Closed - b.m.start)
-		} else if d.Filled > 0 {
+		} else if d.Filled > 0 && s.filling < 0 {
 			s.filling = i
 		}
 	}

@@ -15,7 +15,9 @@ func (m *Model) makeGauges() {
 		m.gauge("tank:"+grp.name, grp.name+" water", Water, "L", grp.holds, grp.dead, m.groupNeed(g),
 			func(s *state) float64 { return s.level[g] })
 	}
-	m.gauge("root-zone", "water in the beds", Water, "mm", m.bedHolds(), 0, needBeds, m.bedWater)
+	if len(m.plots) > 0 {
+		m.gauge("root-zone", "water in the beds", Water, "mm", m.bedHolds(), 0, needBeds, m.bedWater)
+	}
 	if m.mouthful > 0 {
 		m.gauge("food", "food in store", Food, "days", 0, 0, needFirstNutrient, m.daysOfFood)
 	}
@@ -77,7 +79,12 @@ func (m *Model) heatGauges() {
 	if m.dig != nil {
 		m.gauge("gas", "gas in the bag", Heat, "L", m.dig.bag, 0, need, func(s *state) float64 { return s.gas })
 	}
+	seen := map[string]bool{}
 	for _, c := range m.cookers {
+		if seen[c.kind] {
+			continue
+		}
+		seen[c.kind] = true
 		switch c.kind {
 		case "wood":
 			m.gauge("wood", "wood", Heat, "kg", 0, 0, need, func(s *state) float64 { return s.wood })

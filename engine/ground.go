@@ -191,12 +191,17 @@ func (r *runner) water(i int) {
 func (r *runner) irrigate(i int, litres float64) {
 	m, s := r.m, r.s
 	p := &m.plots[i]
+	grp := &m.groups[p.group]
+	there := min(litres, max(0, s.level[p.group]-max(grp.dead, grp.reserve)))
 	if m.without.has(NoTankLimit) {
-		s.level[p.group] += litres
-		s.led.flow(mWater, atSky, atTanks, litres)
+		there = litres
 	}
-	can := r.spend(litres * p.litreHours)
-	got := r.takeFrom(p.group, litres*can, m.groups[p.group].reserve)
+	got := there * r.spend(there*p.litreHours) // no one carries what is not there
+	if m.without.has(NoTankLimit) {
+		s.led.flow(mWater, atSky, atTanks, got)
+	} else {
+		s.level[p.group] -= got
+	}
 	s.led.flow(mWater, atTanks, atSoil, got)
 	if over := r.pour(i, got/p.area); over > 0 {
 		s.led.flow(mWater, atSoil, atDeep, over*p.area)

@@ -232,8 +232,20 @@ func (r *runner) pick(q int, ripe float64) float64 {
 	s.led.flow(mEnergy, atSky, atPlants, kg*k.mj)
 	s.led.flow(mEnergy, atPlants, atLarder, kg*k.mj)
 	s.led.npk(atPlants, atLarder, out)
+	if g.tree {
+		r.give(g.kind, kg*m.landShare)
+		kg -= kg * m.landShare
+	}
 	r.store(g.kind, kg)
 	return ripe * done
+}
+
+// give hands food to the landowner, straight from the harvest.
+func (r *runner) give(k int, kg float64) {
+	kind := &r.m.kinds[k]
+	r.s.led.flow(mMass, atLarder, atTrade, kg)
+	r.s.led.flow(mEnergy, atLarder, atTrade, kg*kind.mj)
+	r.s.led.npk(atLarder, atTrade, kind.has.times(kg))
 }
 
 // end takes a stand out: what is left of it goes back to its plot as litter.

@@ -215,14 +215,14 @@ func (r *runner) cold() {
 // beyond that all is lost.
 func (r *runner) thaw(hours, room float64) {
 	m, s := r.m, r.s
-	p := &m.places[m.freezer]
-	fill := min(1, s.used[m.freezer]/p.holds)
-	over := hours - larder.FreezerHold(fill, p.holds, room)
-	if over <= 0 {
-		return
-	}
 	for k := range m.kinds {
-		if m.kinds[k].place == m.freezer {
+		at := m.kinds[k].place
+		p := &m.places[at]
+		if !p.freezer {
+			continue
+		}
+		fill := min(1, s.used[at]/p.holds)
+		if over := hours - larder.FreezerHold(fill, p.holds, room); over > 0 {
 			r.waste(k, s.kg[k]*min(1, over/24))
 		}
 	}

@@ -29,6 +29,9 @@ func (r *runner) gather(plan *dayPlan) {
 // forage walks a patch in its season as far as hours go.
 func (r *runner) forage(i int) {
 	p, m := &r.m.patches[i], r.m
+	if m.without.has(NoForage) {
+		return
+	}
 	for _, season := range p.seasons {
 		if r.day < season[0] || r.day > season[1] {
 			continue
@@ -126,10 +129,12 @@ func (r *runner) keep(plan *dayPlan) {
 	}
 	for k := range r.m.kinds {
 		kind := &r.m.kinds[k]
-		if r.s.kg[k] <= 0 || (kind.each > 1 && (r.day+k)%kind.each != 0) {
+		if r.s.kg[k] <= 0 {
 			continue
 		}
-		r.spoil(k, plan)
+		if kind.each == 1 || (r.day+k)%kind.each == 0 {
+			r.spoil(k, plan)
+		}
 		if len(kind.putUp) > 0 && (r.day+k)%7 == 0 && !r.m.without.has(NoPuttingUp) {
 			r.putUp(k, plan)
 		}

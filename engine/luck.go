@@ -44,9 +44,36 @@ const (
 	illLong    = 0.06 // share of spells that last a month
 )
 
+// The streams of chance: each kind of luck has its own, so that taking a loop
+// away leaves the luck of the others as it was.
+const (
+	yieldLuck = iota
+	wildLuck
+	hiveLuck
+	illLuck
+	cutLuck
+	keepLuck
+	streams
+)
+
 // draw fills the luck of a member.
 func (l *luck) draw(m *Model, member int) {
-	r := rand.New(rand.NewPCG(m.seed, 0x9e3779b97f4a7c15*uint64(member+1)))
+	stream := func(kind int) *rand.Rand {
+		return rand.New(rand.NewPCG(m.seed, 0x9e3779b97f4a7c15*uint64(member*streams+kind+1)))
+	}
+	l.drawYields(m, stream(yieldLuck))
+	r := stream(wildLuck)
+	l.wild = sized(l.wild, len(m.patches))
+	for i := range l.wild {
+		l.wild[i] = min(1, logNormal(r, cvMast))
+	}
+	l.drawHives(m, stream(hiveLuck))
+	l.drawIll(m, stream(illLuck))
+	l.drawCuts(m, stream(cutLuck))
+	l.hazard = logNormal(stream(keepLuck), 0.3)
+}
+
+func (l *luck) drawYields(m *Model, r *rand.Rand) {
 	l.year = logNormal(r, cvYear)
 	l.crop = sized(l.crop, len(m.plantings))
 	l.pest = sized(l.pest, len(m.plantings))
@@ -61,10 +88,9 @@ func (l *luck) draw(m *Model, member int) {
 			l.pest[i] = failLeaves
 		}
 	}
-	l.wild = sized(l.wild, len(m.patches))
-	for i := range l.wild {
-		l.wild[i] = min(1, logNormal(r, cvMast))
-	}
+}
+
+func (l *luck) drawHives(m *Model, r *rand.Rand) {
 	l.hive = sized(l.hive, len(m.hives))
 	for i, h := range m.hives {
 		alive := 0.0
@@ -75,9 +101,6 @@ func (l *luck) draw(m *Model, member int) {
 		}
 		l.hive[i] = alive / h.count * logNormal(r, cvTree)
 	}
-	l.drawIll(m, r)
-	l.drawCuts(m, r)
-	l.hazard = logNormal(r, 0.3)
 }
 
 func (l *luck) drawIll(m *Model, r *rand.Rand) {

@@ -10,7 +10,7 @@ import (
 // Options choose what is run.
 type Options struct {
 	Today   day.Day // the day the outlook begins; 0: the day the stead was described
-	Days    int     // horizon from Today; 0: 365; at most 1,095
+	Days    int     // horizon from Today; 0: 365; with the days since the description at most 1,464
 	Seed    uint64
 	Without Without
 	Workers int                   // 0: all cores; the result is the same for any number
@@ -39,6 +39,7 @@ type Model struct {
 	treat          treatment
 	plots          []plot
 	ground         float64     // m2 of all plots
+	landShare      float64     // of tree fruit, to the landowner
 	urineArea      float64     // m2 of the plots that urine goes to
 	gardenDay      [12]float64 // h of tending a day, by month
 	plantings      []planting
@@ -155,7 +156,6 @@ type kind struct {
 
 // putUp turns a fresh kind into a keeping one.
 type putUp struct {
-	method      string
 	to          int     // kind
 	out         float64 // kg made per kg taken
 	refuse      float64 // kg of scraps per kg taken
@@ -230,7 +230,6 @@ type toiletPlan struct {
 	faecesKg    float64 // a person-day
 	urineL      float64
 	urineShare  npk // share of excreted N, P, K in urine
-	cureRule    string
 }
 
 type compostPlan struct {

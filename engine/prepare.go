@@ -204,6 +204,10 @@ func banned(pairs []string, d day.Day) bool {
 	return false
 }
 
+// usualFlush is what the first of a rain washes off where nothing is written,
+// L/m2 (Texas guidance, 0.4 to 0.8; half a millimetre taken).
+const usualFlush = 0.5
+
 // water sets up roofs, groups, uses and treatment.
 func (b *builder) water() error {
 	m := b.m
@@ -216,15 +220,20 @@ func (b *builder) water() error {
 		if row, ok := b.tab.Roof(r.Surface); coef == 0 && ok {
 			coef = row.Coefficient
 		}
-		m.roofs = append(m.roofs, roof{r.Area, coef, r.FirstFlush, b.group(r.To)})
+		flush := r.FirstFlush
+		if flush == 0 {
+			flush = usualFlush * r.Area
+		}
+		m.roofs = append(m.roofs, roof{r.Area, coef, flush, b.group(r.To)})
 	}
 	for _, u := range b.st.Uses {
 		need := needWashing
-		if u.Class == "treated" {
+		treated := u.Class == "treated" || u.Kind == "drinking" || u.Kind == "cooking"
+		if treated {
 			need = needDrinking
 		}
 		m.uses = append(m.uses, use{name: u.Name, perHead: u.PerPerson, perDay: u.PerDay, least: u.Least,
-			group: b.group(u.From), treated: u.Class == "treated", drunk: u.Kind == "drinking",
+			group: b.group(u.From), treated: treated, drunk: u.Kind == "drinking",
 			toSoil: u.Kind == "soil", returned: u.Returned, greyPlot: -1, need: need})
 	}
 	b.treatment()

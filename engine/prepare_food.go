@@ -30,7 +30,9 @@ func (b *builder) places() error {
 			return fmt.Errorf("freezer %q: %w", f.Name, err)
 		}
 		p := place{name: f.Name, kind: larder.Freezer, holds: f.Holds, freezer: true, temps: temps}
-		m.freezer = len(m.places)
+		if m.freezer < 0 {
+			m.freezer = len(m.places)
+		}
 		m.places = append(m.places, p)
 		m.freezerDay += f.Daily
 		m.outages = f.Outages
@@ -89,6 +91,11 @@ func (b *builder) placeFor(form string) int {
 	return -1
 }
 
+// placeNamed finds a shelf or freezer by name; -1 when none has it.
+func (b *builder) placeNamed(name string) int {
+	return slices.IndexFunc(b.m.places, func(p place) bool { return p.name == name && name != "" })
+}
+
 // source is where a kind of food comes from, to settle its edible share and nutrients.
 type source struct {
 	food   *data.Food
@@ -124,8 +131,12 @@ func (b *builder) sourceOf(id string) (source, error) {
 	return source{f, 1 - f.Refuse, nil}, nil
 }
 
-// kind finds or makes the kind of a food in a form, and the ways it can be put up.
-func (b *builder) kind(id, form string) (int, error) {
+// kind finds or makes the kind of a food in a form where it usually lies.
+func (b *builder) kind(id, form string) (int, error) { return b.kindAt(id, form, -1) }
+
+// kindAt finds or makes the kind of a food in a form at a place, -1 the usual
+// one, and the ways it can be put up.
+func (b *builder) kindAt(id, form string, at int) (int, error) {
 	src, err := b.sourceOf(id)
 	if err != nil {
 		return 0, err
@@ -133,11 +144,14 @@ func (b *builder) kind(id, form string) (int, error) {
 	if src.crop != nil && src.crop.Keeps == "dry" && form == "fresh" {
 		form = "dry"
 	}
-	key := src.food.ID + "/" + form
+	if at < 0 || b.m.places[at].freezer != (form == "frozen") {
+		at = b.placeFor(form)
+	}
+	key := fmt.Sprintf("%s/%s/%d", src.food.ID, form, at)
 	if k, ok := b.kinds[key]; ok {
 		return k, nil
 	}
-	k, err := b.makeKind(src, form)
+	k, err := b.makeKind(src, form, at)
 	if err != nil {
 		return 0, err
 	}
@@ -148,7 +162,7 @@ func (b *builder) kind(id, form string) (int, error) {
 	return k, nil
 }
 
-func (b *builder) makeKind(src source, form string) (int, error) {
+func (b *builder) makeKind(src source, form string, at int) (int, error) {
 	eat, ok := b.tab.Eaten(src.food.Category)
 	if !ok {
 		return 0, fmt.Errorf("food %s: category %s has no row in the eating table", src.food.ID, src.food.Category)
@@ -159,7 +173,6 @@ func (b *builder) makeKind(src source, form string) (int, error) {
 	if form == "fresh" || form == "dry" {
 		kd.edible = src.edible
 	}
-	at := b.placeFor(form)
 	if at < 0 {
 		return 0, fmt.Errorf("%s, %s: no %s is described to keep it in", src.food.Name, form, map[bool]string{true: "freezer", false: "shelf"}[form == "frozen"])
 	}
@@ -289,7 +302,7 @@ func (b *builder) ways(k int, src source) {
 		made.has = from.eats.times(1 / out)
 		made.eats = made.has
 		made.litres = max(row.Litres, 0.5)
-		from.putUp = append(from.putUp, putUp{method: row.Method, to: to, out: out, refuse: 1 - from.edible,
+		from.putUp = append(from.putUp, putUp{to: to, out: out, refuse: 1 - from.edible,
 			hours: row.Hours * from.edible, heat: row.Heat * from.edible, litres: made.litres})
 	}
 }

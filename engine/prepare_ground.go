@@ -46,6 +46,7 @@ func (b *builder) ground() error {
 		return err
 	}
 	b.leads()
+	b.owes()
 	return nil
 }
 
@@ -302,6 +303,23 @@ func harvestMonths(c *data.Crop, south bool) (from, to time.Month) {
 		shift = 6
 	}
 	return (c.HarvestFrom-1+shift)%12 + 1, (c.HarvestTo-1+shift)%12 + 1
+}
+
+// owes sets the share of a usual year's tree fruit that the landowner takes.
+func (b *builder) owes() {
+	owed, fruit := 0.0, 0.0
+	for _, x := range b.st.Exchange {
+		owed += x.Share
+	}
+	for i := range b.st.Trees {
+		t := &b.st.Trees[i]
+		if c, ok := b.tab.Crop(t.Crop); ok {
+			fruit += c.YieldTyp * bearing(c, t.Age) * b.m.plots[len(b.st.Beds)+i].area
+		}
+	}
+	if fruit > 0 {
+		b.m.landShare = min(1, owed/fruit)
+	}
 }
 
 // depth sets a plot's two layers from its deepest roots and the soil.

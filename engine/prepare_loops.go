@@ -26,9 +26,6 @@ func (b *builder) yard() error {
 }
 
 func (b *builder) patches() error {
-	if b.m.without.has(NoForage) {
-		return nil
-	}
 	for _, f := range b.st.Forage {
 		w, ok := b.tab.WildFood(f.Food)
 		if !ok {
@@ -93,6 +90,9 @@ func (b *builder) flocks() error {
 	return nil
 }
 
+// usualLeave is the honey left in a colony by the table's yields, kg.
+const usualLeave = 18
+
 func (b *builder) hives() error {
 	for _, h := range b.st.Hives {
 		row, ok := b.tab.Animal(h.Kind)
@@ -103,10 +103,12 @@ func (b *builder) hives() error {
 		if err != nil {
 			return fmt.Errorf("hive: %w", err)
 		}
-		made := hive{kind: k, count: h.Count, perYear: row.Yield * row.UnitKg, hoursWeek: row.HoursWeek * h.Count}
+		usual := row.Yield
 		if h.Age < 1 {
-			made.perYear = row.YieldLo * row.UnitKg
+			usual = row.YieldLo
 		}
+		// The table's surplus leaves 18 kg; what is left beyond that comes off it.
+		made := hive{kind: k, count: h.Count, perYear: max(0, usual*row.UnitKg-max(0, h.Leave-usualLeave)), hoursWeek: row.HoursWeek * h.Count}
 		for month := range made.flows {
 			north := month
 			if b.m.south {
@@ -140,7 +142,7 @@ func (b *builder) buys() error {
 // larder makes a kind for every lot in store.
 func (b *builder) larder() error {
 	for _, l := range b.st.Lots {
-		k, err := b.kind(l.Food, l.Form)
+		k, err := b.kindAt(l.Food, l.Form, b.placeNamed(l.At))
 		if err != nil {
 			return fmt.Errorf("lot of %s: %w", l.Food, err)
 		}
@@ -188,6 +190,12 @@ func (b *builder) digester(d *stead.Digester) error {
 	if !ok {
 		return fmt.Errorf("digester: the table of feeds has no kitchen scraps")
 	}
+	if len(b.m.groups) == 0 {
+		return fmt.Errorf("digester: it draws water and no tank is described: add a [[tank]]")
+	}
+	if d.Feed <= 0 || d.Fetched > d.Feed {
+		return fmt.Errorf("digester: feed is %g kg a day, of which %g fetched: write what it is fed in all, such as feed = \"2 kg/day\"", d.Feed, d.Fetched)
+	}
 	wet := d.Water
 	if wet == 0 {
 		wet = 2 * d.Feed
@@ -210,10 +218,8 @@ func (b *builder) digester(d *stead.Digester) error {
 }
 
 func (b *builder) toilet(t *stead.Toilet) error {
-	years, rule := fertility.CureYears(b.m.meanTemp)
-	if t.Cure > years {
-		years, rule = t.Cure, "the household's own, longer, rule"
-	}
+	years, _ := fertility.CureYears(b.m.meanTemp)
+	years = max(years, t.Cure) // the stricter rule wins
 	daily := b.passed()
 	cover, ok := b.coverRow()
 	if !ok {
@@ -223,7 +229,7 @@ func (b *builder) toilet(t *stead.Toilet) error {
 	p := &toiletPlan{apart: t.Apart, drum: t.Drum, drums: t.Drums, coverUse: t.CoverUse, coverMade: t.CoverMade,
 		coverKgL: cover.Bulk / 1000, coverHas: npk{cover.N * dry, cover.N * dry / 8, cover.N * dry / 2}.times(1000 / cover.Bulk),
 		cureDays: int(math.Ceil(years * 365)), cans: t.Cans, urineTo: b.plotsOf(t.UrineTo, false), drumTo: b.plotsOf(t.DrumTo, true),
-		faecesKg: daily.Faeces, urineL: daily.Urine, cureRule: rule,
+		faecesKg: daily.Faeces, urineL: daily.Urine,
 		urineShare: npk{fertility.UrineShareN, fertility.UrineShareP, fertility.UrineShareK}}
 	for month := range p.coverMonths {
 		p.coverMonths[month] = len(t.CoverMonths) == 0

@@ -24,7 +24,6 @@ type Result struct {
 	cause   []uint8   // member by planting
 	flows   []ledger  // of the first members
 	eaten   []float32 // member by kind: MJ eaten
-	labels  []string
 }
 
 // flowMembers is how many members' ledgers are kept for the loops.
@@ -69,9 +68,6 @@ func (m *Model) Run(ctx context.Context, ens *weather.Ensemble, o Options) (*Res
 		for i, n := range c {
 			res.short[i] += n
 		}
-	}
-	for _, mem := range ens.Members {
-		res.labels = append(res.labels, mem.Label)
 	}
 	return res, nil
 }
@@ -137,6 +133,9 @@ func (c *recorder) today() {
 	clear(s.wantWeek)
 	clear(s.gotWeek)
 	s.led = ledger{}
+	for q := range s.crop {
+		s.crop[q].kg = 0
+	}
 	c.gauge(0)
 }
 
@@ -181,9 +180,11 @@ func (c *recorder) closeWeek(day int) {
 		s.wantWeek[n], s.gotWeek[n], s.want[n], s.got[n] = 0, 0, 0, 0
 		s.wantAll[n] += want
 		s.gotAll[n] += got
-		if c.judge(n, want, got) && day >= m.skip && week < m.weeks {
-			c.short[n*m.weeks+week]++
+		if day >= m.skip && c.judge(n, want, got) {
 			c.mark(n, max(m.skip, day-6))
+			if week < m.weeks {
+				c.short[n*m.weeks+week]++
+			}
 		}
 	}
 	clear(s.eaten)

@@ -18,11 +18,11 @@ type runner struct {
 	daily    []float64 // share of a kind that uses it up over those days
 	eatenHas npk       // today
 	eatenKg  float64
+	drunk    float64 // L today
 	vapour   float64 // L gone from the ground today
 	thirst   float64 // mm the driest stand of the plot at hand lacks; 0: none is thirsty
 	heat     float64 // MJ asked of the cookers today
 	day      int
-	ills     int // spells passed
 	cuts     int
 }
 
@@ -35,7 +35,8 @@ func (r *runner) begin(member int, w weather.Member) {
 	r.s.copyFrom(r.m.first)
 	r.w = w
 	r.luck.draw(r.m, member)
-	r.ills, r.cuts = 0, 0
+	r.cuts = 0
+	r.eatenHas, r.eatenKg, r.drunk = npk{}, 0, 0
 }
 
 // step carries the stead through one day, in the order of docs/model.md.
@@ -43,7 +44,7 @@ func (r *runner) step(day int) {
 	r.day = day
 	plan := &r.m.cal[day]
 	clear(r.in)
-	r.heat = 0
+	r.heat, r.drunk = 0, 0
 	r.openWeek(plan)
 	r.air(day)
 	r.hands(plan)

@@ -172,13 +172,23 @@ func (r *Result) knowledge(o *NeedOutlook, k int) {
 		blank /= sum
 	}
 	switch {
-	case sum == 0 || blank > unknownShare:
+	case blank > unknownShare || m.allBlank(k):
 		o.Known = false
 		o.Note = "not known: too many foods have no figure for it"
 		o.Covered, o.Short, o.FirstShort, o.ShareShort = nil, nil, nil, 0
 	case blank > 0.01:
 		o.Note += "; foods that give " + percent(blank) + " of the energy have no figure and count as none"
 	}
+}
+
+// allBlank tells whether no kind of food has a figure for a nutrient.
+func (m *Model) allBlank(k int) bool {
+	for j := k; j < len(m.blank); j += m.nutrientNeeds {
+		if !m.blank[j] {
+			return false
+		}
+	}
+	return len(m.blank) > 0
 }
 
 // covered is the share of members not yet short at the start of each week.

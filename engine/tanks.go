@@ -106,25 +106,24 @@ func (r *runner) low(g int, plan *dayPlan) bool {
 // can when it runs out.
 func (r *runner) take(g int, ask float64) float64 {
 	if r.m.without.has(NoTankLimit) {
-		r.s.level[g] += ask
 		r.s.led.flow(mWater, atSky, atTanks, ask)
+		return ask
 	}
-	got := r.takeFrom(g, ask, 0)
+	got := r.takeFrom(g, ask)
 	for o := 0; got < ask && o < len(r.m.groups); o++ {
 		if o == g {
 			continue
 		}
-		more := r.takeFrom(o, ask-got, 0)
+		more := r.takeFrom(o, ask-got)
 		r.spend(more * hoursCan)
 		got += more
 	}
 	return got
 }
 
-// takeFrom draws from one group, leaving its dead water and a reserve.
-func (r *runner) takeFrom(g int, ask, reserve float64) float64 {
-	floor := max(r.m.groups[g].dead, reserve)
-	got := min(ask, max(0, r.s.level[g]-floor))
+// takeFrom draws from one group, leaving its dead water.
+func (r *runner) takeFrom(g int, ask float64) float64 {
+	got := min(ask, max(0, r.s.level[g]-r.m.groups[g].dead))
 	r.s.level[g] -= got
 	return got
 }
@@ -150,7 +149,7 @@ func (r *runner) usedWater(u *use, got float64) {
 		return
 	}
 	if u.drunk {
-		s.led.flow(mWater, atHouse, atAir, got-r.makeUrine(got))
+		r.drunk += got // parted into breath and urine when the day's eating is done
 		return
 	}
 	back := got * u.returned
@@ -174,16 +173,4 @@ func (r *runner) toPlots(area, litres float64) {
 		r.in[p] += litres / area * r.m.plots[p].area
 	}
 	r.s.led.flow(mWater, atHouse, atSoil, litres)
-}
-
-// makeUrine sends the urine's share of drunk water to the cans.
-func (r *runner) makeUrine(drunk float64) float64 {
-	t := r.m.toilet
-	if t == nil || !t.apart {
-		return 0
-	}
-	litres := min(drunk, t.urineL*r.m.cal[r.day].mouths)
-	r.s.urine += litres
-	r.s.led.flow(mWater, atHouse, atToilet, litres)
-	return litres
 }

@@ -15,7 +15,7 @@ import (
 func (o *Outlook) Judge() {
 	short := o.shortfalls()
 	if len(short) == 0 {
-		end := o.Today + day.Day(o.Days)
+		end := o.Today + day.Day(o.Days-1)
 		o.Verdict.Lead = "All holds to " + end.Long() + " in at least 9 years of 10."
 		return
 	}
@@ -52,12 +52,12 @@ func sentence(n *NeedOutlook, o *Outlook) string {
 	return n.Name + verb + when + " in " + Years(n.ShareShort) + "."
 }
 
-// shortfalls are the needs that at least one year in five leaves short: the main
+// shortfalls are the needs that at least one year in ten leaves short: the main
 // ones first, then by date.
 func (o *Outlook) shortfalls() []*NeedOutlook {
 	var list []*NeedOutlook
 	for i := range o.Needs {
-		if n := &o.Needs[i]; n.Known && n.FirstShort != nil && n.ShareShort >= 0.2 {
+		if n := &o.Needs[i]; n.Known && n.FirstShort != nil && n.ShareShort >= 0.1 {
 			list = append(list, n)
 		}
 	}
@@ -68,7 +68,7 @@ func (o *Outlook) shortfalls() []*NeedOutlook {
 			}
 			return 1
 		}
-		return a.Middle - b.Middle
+		return int(*a.FirstShort - *b.FirstShort)
 	})
 	return list
 }
@@ -112,12 +112,11 @@ var suspects = map[string][]struct {
 	take Without
 	say  string
 }{
-	Water: {{NoTankLimit, "the tanks hold too little for the dry spell"}, {NoFirstFlush, "the first flush takes too much"},
-		{NoIrrigation, "the beds drink what the house needs"}},
+	Water: {{NoTankLimit, "too little rain is caught and kept"}, {NoIrrigation, "the beds drink what the house needs"}},
 	Food: {{NoDryStress, "the crops go dry"}, {NoHunger, "the ground is hungry"}, {NoFrost, "frost takes the harvest"},
 		{NoSpoilage, "food spoils in store"}, {NoHourLimit, "hands are too few for the work"}, {NoPests, "pests and failed crops"}},
-	Heat: {{NoHourLimit, "hands are too few to fetch fuel"}},
-	Soil: {{NoHourLimit, "hands are too few"}},
+	Heat:  {{NoPuttingUp, "putting up takes the fuel"}},
+	Hours: {{NoIrrigation, "carrying and leading water takes the hours"}, {NoPuttingUp, "putting up takes the hours"}, {NoForage, "gathering takes the hours"}},
 }
 
 // causeMembers is how many members a search for causes runs.
@@ -194,8 +193,14 @@ func (n *NeedOutlook) cause(base *Outlook, look func(Without) (*Outlook, error))
 	if before == nil || before.lack() <= 0 {
 		return nil
 	}
+	if len(suspects[n.Group]) == 0 {
+		return nil
+	}
 	best, gain := "", 0.0
 	for _, s := range suspects[n.Group] {
+		if n.ID == "beds" && s.take == NoIrrigation {
+			continue
+		}
 		out, err := look(s.take)
 		if err != nil {
 			return err
@@ -207,7 +212,7 @@ func (n *NeedOutlook) cause(base *Outlook, look func(Without) (*Outlook, error))
 		}
 	}
 	switch share := gain / before.lack(); {
-	case share < 0.05:
+	case !(share >= 0.05):
 		n.Cause = "there is too little of it to begin with: none of the limits tried explains a twentieth of the lack."
 	default:
 		n.Cause = fmt.Sprintf("%s; without that, %.0f in 100 of the lack is gone.", best, share*100)

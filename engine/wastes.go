@@ -28,8 +28,10 @@ func (r *runner) excrete(plan *dayPlan) {
 	if t == nil {
 		s.led.npk(atHouse, atTrade, has)
 		s.led.flow(mMass, atHouse, atAir, kg)
+		s.led.flow(mWater, atHouse, atAir, r.drunk)
 		return
 	}
+	urine := r.passWater(t, plan)
 	faeces := min(kg, t.faecesKg*plan.mouths)
 	s.led.flow(mMass, atHouse, atAir, kg-faeces)
 	inUrine := npk{}
@@ -39,7 +41,27 @@ func (r *runner) excrete(plan *dayPlan) {
 		s.led.npk(atHouse, atToilet, inUrine)
 		r.fullCans()
 	}
-	r.drum(faeces, has.sub(inUrine), plan)
+	if t.apart {
+		urine = 0
+	}
+	r.drum(faeces, urine, has.sub(inUrine), plan)
+}
+
+// passWater parts what was drunk into breath and urine, L; urine goes to the cans
+// when it is kept apart. What drink does not give comes from the water in food,
+// which the larder does not count.
+func (r *runner) passWater(t *toiletPlan, plan *dayPlan) float64 {
+	s := r.s
+	urine := t.urineL * plan.mouths
+	s.led.flow(mWater, atTrade, atHouse, max(0, urine-r.drunk))
+	s.led.flow(mWater, atHouse, atAir, max(0, r.drunk-urine))
+	if t.apart {
+		s.urine += urine
+		s.led.flow(mWater, atHouse, atToilet, urine)
+	} else {
+		s.led.flow(mWater, atHouse, atAir, urine) // it dries off in the drum
+	}
+	return urine
 }
 
 // fullCans pours what the cans can't hold on the compost.
@@ -55,8 +77,9 @@ func (r *runner) fullCans() {
 	r.toCompost(atToilet, 0, has)
 }
 
-// drum adds faeces and cover to the drum in use, and shuts it when it is full.
-func (r *runner) drum(faeces float64, has npk, plan *dayPlan) {
+// drum adds faeces, urine that is not kept apart, and cover to the drum in use,
+// and shuts it when it is full.
+func (r *runner) drum(faeces, urine float64, has npk, plan *dayPlan) {
 	t, s := r.m.toilet, r.s
 	ask := t.coverUse * plan.mouths
 	used := min(ask, s.cover)
@@ -73,7 +96,7 @@ func (r *runner) drum(faeces float64, has npk, plan *dayPlan) {
 	d.has = d.has.add(has).add(t.coverHas.times(used * t.coverKgL))
 	s.led.flow(mMass, atHouse, atToilet, faeces)
 	s.led.npk(atHouse, atToilet, has)
-	d.litres += faeces + used*coverSettles
+	d.litres += faeces + urine + used*coverSettles
 	if d.litres >= t.drum {
 		d.closed = r.day
 		r.nextDrum()
@@ -98,7 +121,7 @@ func (r *runner) nextDrum() {
 	s := r.s
 	s.filling = -1
 	for i := range s.drums {
-		if d := &s.drums[i]; d.closed == notClosed && d.litres == 0 {
+		if d := &s.drums[i]; d.closed == notClosed && d.litres < r.m.toilet.drum {
 			s.filling = i
 			return
 		}
@@ -239,41 +262,62 @@ func (r *runner) spreadUrine() {
 	}
 }
 
-// spreadCompost gives ripe compost to its plots.
+// spreadCompost gives ripe compost to its plots, but for those near a harvest:
+// litter, digestate and urine may have gone through the heap.
 func (r *runner) spreadCompost() {
 	c, s, m := r.m.compost, r.s, r.m
-	if c == nil || s.ripeKg <= 0 || m.without.has(NoCompost) {
+	if s.ripeKg <= 0 || m.without.has(NoCompost) {
 		return
 	}
-	area := m.area(c.to)
+	area := 0.0
+	for _, p := range c.to {
+		if r.resting(p) {
+			area += m.plots[p].area
+		}
+	}
 	if area == 0 {
 		return
 	}
 	s.led.flow(mMass, atCompost, atSoil, s.ripeKg)
 	s.led.npk(atCompost, atSoil, s.ripeHas)
 	for _, p := range c.to {
-		part := m.plots[p].area / area
-		s.litter[p] += s.ripeKg * part
-		r.manure(p, s.ripeHas.times(part), compostReady)
+		if r.resting(p) {
+			part := m.plots[p].area / area
+			s.litter[p] += s.ripeKg * part
+			r.manure(p, s.ripeHas.times(part), compostReady)
+		}
 	}
 	s.ripeKg, s.ripeHas = 0, npk{}
 }
 
-// open tells whether a plot may take urine or digestate: something grows or is
-// about to, and no harvest is within a month (the gate of urine and digestate).
-func (r *runner) open(p int) bool {
-	growing := false
+// resting tells whether no stand of a plot is within a month of its harvest, at
+// the quickest it may come (the gate of urine, digestate and compost).
+func (r *runner) resting(p int) bool {
 	for q := r.m.plots[p].first; q < r.m.plots[p].last; q++ {
 		if !r.stands(q) {
 			continue
 		}
-		growing = true
 		g, c := &r.m.plantings[q], &r.s.crop[q]
-		if c.frac >= 1 || (1-c.frac)*g.days < needsRest {
+		if c.frac >= 1 || (1-c.frac)*g.least < needsRest {
 			return false
 		}
 	}
-	return growing || r.m.plots[p].tree
+	return true
+}
+
+// open tells whether a plot may take urine or digestate: something grows, or
+// trees stand there, and no harvest is within a month.
+func (r *runner) open(p int) bool {
+	return (r.m.plots[p].tree || r.growing(p)) && r.resting(p)
+}
+
+func (r *runner) growing(p int) bool {
+	for q := r.m.plots[p].first; q < r.m.plots[p].last; q++ {
+		if r.stands(q) {
+			return true
+		}
+	}
+	return false
 }
 
 func (r *runner) openArea(to []int) float64 {

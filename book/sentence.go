@@ -1,0 +1,50 @@
+package book
+
+import (
+	"maps"
+	"slices"
+	"strings"
+
+	"evenstead/unit"
+)
+
+// Sentence tells the entry as it was understood, amounts in system s.
+func (e Entry) Sentence(s unit.System) string {
+	r, _ := RuleOf(e.Kind)
+	w := []string{string(e.Kind)}
+	add := func(before, text string) {
+		if text != "" {
+			w = append(w, strings.TrimSpace(before+" "+text))
+		}
+	}
+	of := ""
+	if e.Body.Measure != "" {
+		add("", unit.Format(e.Body.Amount, e.Body.Measure, s))
+		if e.Body.Measure != unit.Number && first(r.What) != Person {
+			of = "of"
+		}
+	}
+	add(of, strings.TrimSpace(e.Body.Form+" "+spoken(e.Body.What)))
+	add(r.At, e.Body.Where)
+	for _, k := range slices.Sorted(maps.Keys(e.Body.Extra)) {
+		add(k, e.Body.Extra[k])
+	}
+	out := strings.Join(w, " ") + ", " + e.Day.Long()
+	return out + e.tail()
+}
+
+func (e Entry) tail() string {
+	var b strings.Builder
+	if e.Time != "" {
+		b.WriteString(" " + e.Time)
+	}
+	if e.Who != "" {
+		b.WriteString(", by " + e.Who)
+	}
+	if e.Note != "" {
+		b.WriteString(": " + e.Note)
+	}
+	return b.String()
+}
+
+func spoken(id string) string { return strings.ReplaceAll(id, "_", " ") }
