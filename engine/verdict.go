@@ -53,7 +53,7 @@ func sentence(n *NeedOutlook, o *Outlook) string {
 }
 
 // shortfalls are the needs that at least one year in ten leaves short: the main
-// ones first, then by date.
+// ones first, the likely before the less likely, then by date.
 func (o *Outlook) shortfalls() []*NeedOutlook {
 	var list []*NeedOutlook
 	for i := range o.Needs {
@@ -62,15 +62,25 @@ func (o *Outlook) shortfalls() []*NeedOutlook {
 		}
 	}
 	slices.SortStableFunc(list, func(a, b *NeedOutlook) int {
-		if a.Main != b.Main {
-			if a.Main {
-				return -1
-			}
-			return 1
+		if a.rank() != b.rank() {
+			return a.rank() - b.rank()
 		}
 		return int(*a.FirstShort - *b.FirstShort)
 	})
 	return list
+}
+
+// rank puts main needs before others, and what is likelier short than not before
+// the rest.
+func (n *NeedOutlook) rank() int {
+	rank := 0
+	if !n.Main {
+		rank += 2
+	}
+	if n.ShareShort < 0.5 {
+		rank++
+	}
+	return rank
 }
 
 // Years says a chance as years of ten, or of a hundred when it is small.
