@@ -12,6 +12,7 @@ func (r *runner) rank(plan *dayPlan) {
 		left[k] = (1 - s.age[k]) * m.kinds[k].life[plan.month]
 		r.daily[k] = 1 / max(1, left[k])
 	}
+	r.stale = true
 	// The order changes little in a week: moving each back to its place is quickest.
 	for i := 1; i < len(s.order); i++ {
 		k := s.order[i]
@@ -41,12 +42,7 @@ func (r *runner) eat(plan *dayPlan) {
 		return
 	}
 	clear(s.taken[:])
-	r.have = r.have[:0]
-	for _, k := range s.order {
-		if s.kg[k] > 0 {
-			r.have = append(r.have, k)
-		}
-	}
+	r.present()
 	got := r.helping(plan, plan.energy, 1, true)
 	if got < plan.energy*0.999 {
 		got += r.helping(plan, plan.energy-got, 1, false)
@@ -60,6 +56,19 @@ func (r *runner) eat(plan *dayPlan) {
 	r.need(needFirstNutrient, plan.energy, got)
 }
 
+// present lists the kinds in store, soonest to go first, anew when one came in.
+func (r *runner) present() {
+	if !r.stale {
+		return
+	}
+	r.have, r.stale = r.have[:0], false
+	for _, k := range r.s.order {
+		if r.s.kg[k] > 0 {
+			r.have = append(r.have, k)
+		}
+	}
+}
+
 // helping eats through the kinds in order, up to caps times more, and returns
 // the energy eaten, MJ. An even helping takes a day's share of each.
 func (r *runner) helping(plan *dayPlan, ask, more float64, even bool) float64 {
@@ -69,6 +78,9 @@ func (r *runner) helping(plan *dayPlan, ask, more float64, even bool) float64 {
 		k := int(r.have[i])
 		if even { // what keeps longest first, so that it is not crowded out
 			k = int(r.have[len(r.have)-1-i])
+		}
+		if s.kg[k] <= 0 {
+			continue
 		}
 		kind := &m.kinds[k]
 		if got >= ask && kind.mj > 0 {

@@ -226,6 +226,9 @@ func (r *runner) pick(q int, ripe float64) float64 {
 	kg = min(kg, c.pool.most(k.has))
 	out := k.has.times(kg)
 	c.pool = c.pool.sub(out).floor()
+	if kg > 0 && c.first < 0 {
+		c.first = r.day - m.skip
+	}
 	c.kg += kg
 	s.led.flow(mMass, atAir, atPlants, kg)
 	s.led.flow(mMass, atPlants, atLarder, kg)

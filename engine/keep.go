@@ -8,6 +8,9 @@ func (r *runner) store(k int, kg float64) {
 		return
 	}
 	s := r.s
+	if s.kg[k] <= 0 {
+		r.stale = true
+	}
 	s.age[k] = larder.MeanAge(s.kg[k], s.age[k], kg, 0)
 	s.kg[k] += kg
 }
@@ -127,7 +130,9 @@ func (r *runner) keep(plan *dayPlan) {
 		r.room()
 		r.rank(plan)
 	}
-	for k := range r.m.kinds {
+	r.present()
+	for _, at := range r.have {
+		k := int(at)
 		kind := &r.m.kinds[k]
 		if r.s.kg[k] <= 0 {
 			continue

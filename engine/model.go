@@ -138,19 +138,19 @@ type place struct {
 
 // kind is a food in one form in one place, pooled, with a mean age.
 type kind struct {
-	food, form, name string
+	mj               float64 // per kg as stored
+	edible           float64 // share of what is stored
+	cap              float64 // kg as stored a person-day
 	class            int
+	heat             float64 // MJ in the pot per kg as stored
+	comes            float64 // kg bought a day
+	eats             npk     // per kg as stored, of the edible part
+	has              npk     // per kg as stored
 	place            int
-	edible           float64     // share of what is stored
-	mj               float64     // per kg as stored
-	cap              float64     // kg as stored a person-day
-	heat             float64     // MJ in the pot per kg as stored
-	litres           float64     // room per kg
+	each             int     // days between looks at its age
+	litres           float64 // room per kg
+	food, form, name string
 	life             [12]float64 // days to a quarter lost, by month
-	each             int         // days between looks at its age
-	has              npk         // per kg as stored
-	eats             npk         // per kg as stored, of the edible part
-	comes            float64     // kg bought a day
 	putUp            []putUp
 }
 

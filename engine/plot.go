@@ -4,18 +4,18 @@ import "evenstead/data"
 
 // plot is a bed or a stand of trees: ground with a root zone of two layers.
 type plot struct {
-	name        string
 	area        float64
 	t1, t2      float64 // mm of available water in the upper 0.3 m and below it
-	deepM       float64 // m, depth of both layers
-	held        float64 // mm of water at field capacity in both, for leaching
+	first, last int     // plantings, half open
+	bareKc      float64
 	irrigated   bool
+	tree        bool
+	held        float64 // mm of water at field capacity in both, for leaching
+	deepM       float64 // m, depth of both layers
+	name        string
 	group       int
 	litreHours  float64
-	bareKc      float64
 	humusN      float64 // kg of nitrogen in the slow store at the start
-	first, last int     // plantings, half open
-	tree        bool
 }
 
 // upperM is the depth of the upper layer, m.
@@ -23,18 +23,11 @@ const upperM = 0.3
 
 // planting is one crop's stand on a plot, once.
 type planting struct {
+	sow                          int // day of the run; may be below 0
 	plot                         int
-	crop                         *data.Crop
-	kind                         int
-	area                         float64
 	share                        float64 // of the plot
-	sow                          int     // day of the run; may be below 0
-	begins                       int     // first picking by the calendar: perennials
-	ends                         int     // last picking by the calendar: perennials
 	tree                         bool    // perennial: timed by the calendar
-	kcIni, kcMid, kcEnd          float64
-	shareIni, shareDev, shareMid float64
-	roots                        float64 // m
+	p                            float64
 	gdd                          float64 // 0: by days
 	base                         float64
 	upper                        float64
@@ -43,16 +36,23 @@ type planting struct {
 	least                        float64 // days to first harvest at best
 	span                         float64
 	toFirst                      float64 // share of the season before first harvest
+	killG                        float64
+	killH                        float64
+	heatLimit                    float64
+	crop                         *data.Crop
+	kind                         int
+	area                         float64
+	begins                       int // first picking by the calendar: perennials
+	ends                         int // last picking by the calendar: perennials
+	kcIni, kcMid, kcEnd          float64
+	shareIni, shareDev, shareMid float64
+	roots                        float64 // m
 	yield                        float64 // kg of a usual year on this area
 	asks                         npk     // kg in the whole plant at that yield
 	fixed                        float64
-	p                            float64
 	ky                           float64
-	killG                        float64
-	killH                        float64
 	bloomFrom                    int
 	bloomTo                      int
-	heatLimit                    float64
 	residue                      float64
 	pickHours                    float64 // h a kg
 	frac0                        float64 // as the run begins

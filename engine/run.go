@@ -104,9 +104,6 @@ func (c *recorder) member(i int, w weather.Member) {
 	for n := range first {
 		first[n] = int16(m.days - m.skip)
 	}
-	for q := range m.plantings {
-		c.res.picked[i*len(m.plantings)+q] = -1
-	}
 	for day := range m.days {
 		if day == m.skip {
 			c.today()
@@ -134,7 +131,7 @@ func (c *recorder) today() {
 	clear(s.gotWeek)
 	s.led = ledger{}
 	for q := range s.crop {
-		s.crop[q].kg = 0
+		s.crop[q].kg, s.crop[q].first = 0, -1
 	}
 	c.gauge(0)
 }
@@ -150,12 +147,6 @@ func (c *recorder) closeDay(day int) {
 			s.wantWeek[n] += s.want[n]
 			s.gotWeek[n] += s.got[n]
 			s.want[n], s.got[n] = 0, 0
-		}
-	}
-	for q := range s.crop {
-		at := c.i*len(m.plantings) + q
-		if s.crop[q].kg > 0 && c.res.picked[at] < 0 && day >= m.skip {
-			c.res.picked[at] = int16(day - m.skip)
 		}
 	}
 }
@@ -266,6 +257,7 @@ func (c *recorder) finish() {
 	}
 	for q := range m.plantings {
 		c.res.kg[c.i*len(m.plantings)+q] = float32(s.crop[q].kg)
+		c.res.picked[c.i*len(m.plantings)+q] = int16(s.crop[q].first)
 		c.res.cause[c.i*len(m.plantings)+q] = uint8(s.crop[q].cause)
 	}
 	if c.i < len(c.res.flows) {

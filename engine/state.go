@@ -58,21 +58,22 @@ type state struct {
 
 // cropState is one planting's life.
 type cropState struct {
+	done   bool    // taken out
 	frac   float64 // 1 at first harvest
 	picked float64 // share of the harvest ripened so far
 	ripe   float64 // of that, not yet carried home
-	done   bool    // taken out
 	kc     float64 // as last sized up
 	z      reach   // as last sized up; its deficit is not kept
-	waited int     // days fully ripe
 	eta    float64 // mm taken up
 	etm    float64 // mm wanted
+	heat   float64 // days too hot at heading
+	waited int     // days fully ripe
+	first  int     // day of the horizon of the first picking; -1: none yet
 	pool   npk     // kg in the plant
 	asked  npk     // kg wanted so far
 	got    npk     // kg had so far
 	kg     float64 // carried home
 	bloom  float64 // share of blossom left
-	heat   float64 // days too hot at heading
 	cause  int     // greatest loss
 }
 

@@ -13,7 +13,8 @@ type runner struct {
 	w        weather.Member
 	in       []float64 // L led to each plot today beside rain
 	here     []int     // stands in the plot at hand
-	have     []int32   // kinds in store today, soonest to go first
+	have     []int32   // kinds in store, soonest to go first
+	stale    bool      // a kind came in since have was listed
 	left     []float64 // days left by kind, as last ranked
 	daily    []float64 // share of a kind that uses it up over those days
 	eatenHas npk       // today
@@ -36,6 +37,7 @@ func (r *runner) begin(member int, w weather.Member) {
 	r.w = w
 	r.luck.draw(r.m, member)
 	r.cuts = 0
+	r.stale = true
 	r.eatenHas, r.eatenKg, r.drunk = npk{}, 0, 0
 }
 

@@ -6,11 +6,11 @@ import (
 
 // Losses and rates of what comes back (fertility sheet).
 const (
-	ammoniaUrine = 0.08 // of urine nitrogen, watered in (from memory: 0 to 10 %)
-	compostLossN = 0.30 // of compost nitrogen over its life, a covered heap (common practice)
-	ripens       = 1.0 / 120
-	urineAWeek   = 0.5 // L/m2 a week at most
-	needsRest    = 30  // days between urine or digestate and harvest
+	ammoniaUrine = 0.08              // of urine nitrogen, watered in (from memory: 0 to 10 %)
+	compostLossN = 0.30              // of compost nitrogen over its life, a covered heap (common practice)
+	ripens       = visitDays / 120.0 // at each look
+	urineAWeek   = 0.5               // L/m2 a week at most
+	needsRest    = 30                // days between urine or digestate and harvest
 )
 
 // returnWastes carries what people excrete and what rots through the day.
@@ -128,10 +128,14 @@ func (r *runner) nextDrum() {
 	}
 }
 
-// rot lets drums and compost waste away, and opens drums whose time has come.
+// rot lets drums and compost waste away, and opens drums whose time has come, at
+// each look.
 func (r *runner) rot() {
 	s := r.s
-	rate := fertility.CompostRate(r.mean())
+	if r.day%visitDays != 0 {
+		return
+	}
+	rate := fertility.CompostRate(r.mean()) * visitDays
 	for i := range s.drums {
 		d := &s.drums[i]
 		r.decay(&d.kg, &d.has.n, rate, atToilet)

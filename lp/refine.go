@@ -1,0 +1,60 @@
+package lp
+
+import "math"
+
+// Refinement stops when the residual has fallen to refineTo of the right side,
+// or after refineSteps steps.
+const (
+	refineTo    = 1e-11
+	refineSteps = 12
+)
+
+// refiner solves M x = b by conjugate gradients with the factor of M as
+// preconditioner: one step is a plain solve, the others mend its rounding
+// (Hestenes and Stiefel 1952, J. Res. NBS 49:409-436).
+type refiner struct {
+	f             *normal
+	x, r, z, p, q []float64
+	t             []float64
+}
+
+func newRefiner(f *normal) *refiner {
+	m, n := len(f.perm), len(f.a.start)-1
+	v := func() []float64 { return make([]float64, m) }
+	return &refiner{f, v(), v(), v(), v(), v(), make([]float64, n)}
+}
+
+// solve writes M^-1 b to y, both in the order of the rows of A.
+func (s *refiner) solve(y, b []float64) {
+	clear(s.x)
+	for k, i := range s.f.perm {
+		s.r[k] = b[i]
+	}
+	goal := refineTo * maxAbs(s.r)
+	rho := 0.0
+	for step := 0; step < refineSteps && maxAbs(s.r) > goal; step++ {
+		copy(s.z, s.r)
+		s.f.backsolve(s.z)
+		before := rho
+		rho = dot(s.r, s.z)
+		if step == 0 {
+			copy(s.p, s.z)
+		} else {
+			for i, z := range s.z {
+				s.p[i] = z + rho/before*s.p[i]
+			}
+		}
+		s.f.multiply(s.q, s.p, s.t)
+		alpha := rho / dot(s.p, s.q)
+		if !(alpha > 0) || math.IsInf(alpha, 0) {
+			break
+		}
+		for i := range s.x {
+			s.x[i] += alpha * s.p[i]
+			s.r[i] -= alpha * s.q[i]
+		}
+	}
+	for k, i := range s.f.perm {
+		y[i] = s.x[k]
+	}
+}
