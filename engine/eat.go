@@ -37,7 +37,7 @@ const secondHelping = 3
 // people like; then more of the same.
 func (r *runner) eat(plan *dayPlan) {
 	s, m := r.s, r.m
-	r.eatenHas, r.eatenKg = npk{}, 0
+	r.eatenHas, r.refuseHas, r.eatenKg, r.refuseKg = npk{}, npk{}, 0, 0
 	if plan.mouths <= 0 {
 		return
 	}
@@ -50,6 +50,7 @@ func (r *runner) eat(plan *dayPlan) {
 	if got < plan.energy*0.999 {
 		got += r.helping(plan, plan.energy-got, secondHelping, false)
 	}
+	r.clearTable(got)
 	if m.without.has(NoFoodLimit) && got < plan.energy {
 		got = plan.energy
 	}
@@ -63,7 +64,8 @@ func (r *runner) present() {
 	}
 	r.have, r.stale = r.have[:0], false
 	for _, k := range r.s.order {
-		if r.s.kg[k] > 0 {
+		r.listed[k] = r.s.kg[k] > 0
+		if r.listed[k] {
 			r.have = append(r.have, k)
 		}
 	}
@@ -90,12 +92,12 @@ func (r *runner) helping(plan *dayPlan, ask, more float64, even bool) float64 {
 			return got
 		}
 		class := m.classCap[kind.class]*plan.mouths*more - s.taken[kind.class]
-		kg := min(s.kg[k], kind.cap*plan.mouths*more, class/kind.edible)
+		kg := min(s.kg[k], kind.cap*plan.mouths*more, class*kind.perEdible)
 		if even && kind.mj > 0 {
 			kg = min(kg, max(s.kg[k]*r.daily[k], kind.comes))
 		}
 		if kind.mj > 0 {
-			kg = min(kg, (ask-got)/kind.mj)
+			kg = min(kg, (ask-got)*kind.perMJ)
 		}
 		if kg <= 0 {
 			continue
@@ -110,19 +112,25 @@ func (r *runner) helping(plan *dayPlan, ask, more float64, even bool) float64 {
 	return got
 }
 
-// swallow takes kg of a kind from the larder: the edible part to people, the
-// rest to scraps.
+// swallow takes kg of a kind from the larder; clearTable books it.
 func (r *runner) swallow(k int, kg float64) {
 	s, kind := r.s, &r.m.kinds[k]
 	s.kg[k] = max(0, s.kg[k]-kg)
 	s.eaten[k] += kg
 	r.heat += kg * kind.heat
-	eaten := kind.eats.times(kg)
-	r.eatenHas = r.eatenHas.add(eaten)
+	r.eatenHas = r.eatenHas.add(kind.eats.times(kg))
 	r.eatenKg += kg * kind.edible
-	s.led.flow(mMass, atLarder, atHouse, kg*kind.edible)
-	s.led.npk(atLarder, atHouse, eaten)
-	s.led.flow(mEnergy, atLarder, atHouse, kg*kind.mj)
-	s.led.flow(mEnergy, atHouse, atAir, kg*kind.mj)
-	r.toScraps(kg*(1-kind.edible), kind.has.sub(kind.eats).times(kg))
+	r.refuseHas = r.refuseHas.add(kind.has.sub(kind.eats).times(kg))
+	r.refuseKg += kg * (1 - kind.edible)
+}
+
+// clearTable books the day's eating: the edible part and its energy to people,
+// the refuse to scraps.
+func (r *runner) clearTable(mj float64) {
+	l := &r.s.led
+	l.flow(mMass, atLarder, atHouse, r.eatenKg)
+	l.npk(atLarder, atHouse, r.eatenHas)
+	l.flow(mEnergy, atLarder, atHouse, mj)
+	l.flow(mEnergy, atHouse, atAir, mj)
+	r.toScraps(r.refuseKg, r.refuseHas)
 }

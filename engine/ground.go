@@ -39,7 +39,10 @@ func (r *runner) ground() {
 // its share of nitrate.
 func (r *runner) wet(i int) {
 	s, p := r.s, &r.m.plots[i]
-	mm := r.w.Rain[r.day] + r.in[i]/p.area
+	mm := r.w.Rain[r.day]
+	if led := r.in[i]; led > 0 {
+		mm += led / p.area
+	}
 	if mm == 0 {
 		return
 	}
@@ -89,7 +92,10 @@ func (r *runner) list(i int) {
 	}
 }
 
-// sizeUp finds a stand's leaves and roots for its part of the season, every few days.
+// sizeDays is how often a stand's leaves and roots are sized up.
+const sizeDays = 7
+
+// sizeUp finds a stand's leaves and roots for its part of the season.
 func (r *runner) sizeUp(p *plot, g *planting, c *cropState) {
 	season := g.season(c)
 	c.kc = crop.Kc(season, g.kcIni, g.kcMid, g.kcEnd, g.shareIni, g.shareDev, g.shareMid)
@@ -106,7 +112,7 @@ func (r *runner) transpire(i int) {
 	for _, q := range r.here {
 		g, c := &m.plantings[q], &s.crop[q]
 		bare -= g.share
-		if (r.day+q)%visitDays == 0 || c.z.taw == 0 {
+		if (r.day+q)%sizeDays == 0 || c.z.taw == 0 {
 			r.sizeUp(p, g, c)
 		}
 		etm := c.kc * et0
@@ -127,7 +133,7 @@ func (r *runner) transpire(i int) {
 		used += r.suck(i, z, ks*etm*g.share)
 	}
 	if bare > 0 {
-		dry := 1 - s.top[i]/p.t1
+		dry := 1 - s.top[i]*p.perT1
 		used += r.suckTop(i, bare*p.bareKc*et0*dry)
 	}
 	r.vapour += used * p.area

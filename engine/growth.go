@@ -24,8 +24,12 @@ var causeNames = [causes]string{"", "frost", "heat", "dry ground", "hungry groun
 // three weeks before grain sheds and fruit drops).
 const standsRipe = 21
 
-// visitDays is how often a stand is picked and its uptake reckoned.
-const visitDays = 3
+// visitDays is how often a stand is picked; feedDays how often its uptake is
+// reckoned until then.
+const (
+	visitDays = 3
+	feedDays  = 6
+)
 
 // grow carries the listed stands of a plot through the day: development, blossom and frost,
 // uptake, picking, and the end of the season.
@@ -39,7 +43,9 @@ func (r *runner) grow() {
 		}
 		c.ripe += r.develop(g, c)
 		if (r.day+q)%visitDays == 0 || c.picked >= 1 {
-			r.feed(q)
+			if (r.day+q)%feedDays == 0 || c.picked > 0 {
+				r.feed(q)
+			}
 			if c.ripe > 0 {
 				c.ripe -= r.pick(q, c.ripe)
 			}
@@ -93,8 +99,8 @@ func (r *runner) develop(g *planting, c *cropState) float64 {
 
 // pace is the share of the way from sowing to first harvest that a day brings.
 func (g *planting) pace(tmin, tmax float64) float64 {
-	if g.gdd > 0 { // a mild winter does not hurry a crop past its least days
-		return min(crop.ModifiedAverage(tmin, tmax, g.base, g.upper)/g.gdd, 1/g.least)
+	if g.perGDD > 0 { // a mild winter does not hurry a crop past its least days
+		return min(crop.ModifiedAverage(tmin, tmax, g.base, g.upper)*g.perGDD, g.leastPace)
 	}
 	return warmth((tmin+tmax)/2, g.base, g.optLow) / g.days
 }

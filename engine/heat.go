@@ -160,10 +160,7 @@ func (r *runner) effluent(share float64) {
 	s.led.flow(mMass, atDigester, atSoil, kg)
 	s.led.flow(mWater, atDigester, atSoil, wet)
 	s.led.npk(atDigester, atSoil, has)
-	for _, p := range d.to {
-		if !r.open(p) {
-			continue
-		}
+	for _, p := range r.ready {
 		part := r.m.plots[p].area / area
 		r.pourLater(p, wet*part)
 		s.litter[p] += kg * part

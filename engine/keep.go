@@ -8,7 +8,7 @@ func (r *runner) store(k int, kg float64) {
 		return
 	}
 	s := r.s
-	if s.kg[k] <= 0 {
+	if !r.listed[k] {
 		r.stale = true
 	}
 	s.age[k] = larder.MeanAge(s.kg[k], s.age[k], kg, 0)

@@ -140,6 +140,7 @@ type place struct {
 type kind struct {
 	mj               float64 // per kg as stored
 	edible           float64 // share of what is stored
+	perMJ, perEdible float64 // 1 / mj, 1 / edible
 	cap              float64 // kg as stored a person-day
 	class            int
 	heat             float64 // MJ in the pot per kg as stored

@@ -8,6 +8,7 @@ type plot struct {
 	t1, t2      float64 // mm of available water in the upper 0.3 m and below it
 	first, last int     // plantings, half open
 	bareKc      float64
+	perT1       float64 // 1 / t1
 	irrigated   bool
 	tree        bool
 	held        float64 // mm of water at field capacity in both, for leaching
@@ -28,7 +29,8 @@ type planting struct {
 	share                        float64 // of the plot
 	tree                         bool    // perennial: timed by the calendar
 	p                            float64
-	gdd                          float64 // 0: by days
+	perGDD                       float64 // share of the way a degree day brings; 0: by days
+	leastPace                    float64 // the most a day can bring
 	base                         float64
 	upper                        float64
 	optLow                       float64

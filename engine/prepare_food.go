@@ -185,6 +185,10 @@ func (b *builder) makeKind(src source, form string, at int) (int, error) {
 	if c := src.crop; c != nil && (form == "fresh" || form == "dry") {
 		kd.has = npk{max(kd.eats.n, c.N/1000), max(kd.eats.p, c.P/1000), max(kd.eats.k, c.K/1000)}
 	}
+	kd.perEdible = 1 / kd.edible
+	if kd.mj > 0 {
+		kd.perMJ = 1 / kd.mj
+	}
 	b.m.kinds = append(b.m.kinds, kd)
 	return len(b.m.kinds) - 1, nil
 }

@@ -240,8 +240,9 @@ func (b *builder) stand(at int, c *data.Crop, area, yield float64) (planting, er
 		kcIni: c.KcIni, kcMid: c.KcMid, kcEnd: c.KcEnd, shareIni: c.ShareIni, shareDev: c.ShareDev, shareMid: c.ShareMid, roots: c.Roots,
 		heatLimit: c.HeatLimit, residue: c.Residue, pickHours: c.PickMinKg / 60}
 	g.toFirst = g.days / (g.days + span)
+	g.leastPace = 1 / g.least
 	if !math.IsNaN(c.GDD) {
-		g.gdd = c.GDD
+		g.perGDD = 1 / c.GDD
 	}
 	if k >= 0 {
 		g.asks = npk{kind.has.n / harvestN(c), kind.has.p / harvestN(c), kind.has.k / harvestN(c)}.times(g.yield)
@@ -333,6 +334,7 @@ func (b *builder) depth(p *plot) {
 	soil, _ := b.tab.Soil(b.st.Place.Soil)
 	held := (soil.FieldCapacity - soil.Wilting) * 1000
 	p.t1, p.t2 = held*upperM, held*(p.deepM-upperM)
+	p.perT1 = 1 / p.t1
 	p.held = soil.FieldCapacity * 1000 * p.deepM
 	p.humusN = topsoilKg * p.area * b.st.Place.Organic * humusC / humusCN
 }

@@ -7,28 +7,32 @@ import (
 
 // A runner carries one member at a time through its days; each worker has one.
 type runner struct {
-	m        *Model
-	s        *state
-	luck     luck
-	w        weather.Member
-	in       []float64 // L led to each plot today beside rain
-	here     []int     // stands in the plot at hand
-	have     []int32   // kinds in store, soonest to go first
-	stale    bool      // a kind came in since have was listed
-	left     []float64 // days left by kind, as last ranked
-	daily    []float64 // share of a kind that uses it up over those days
-	eatenHas npk       // today
-	eatenKg  float64
-	drunk    float64 // L today
-	vapour   float64 // L gone from the ground today
-	thirst   float64 // mm the driest stand of the plot at hand lacks; 0: none is thirsty
-	heat     float64 // MJ asked of the cookers today
-	day      int
-	cuts     int
+	m         *Model
+	s         *state
+	luck      luck
+	w         weather.Member
+	in        []float64 // L led to each plot today beside rain
+	here      []int     // stands in the plot at hand
+	have      []int32   // kinds in store, soonest to go first
+	stale     bool      // a kind came in since have was listed
+	listed    []bool    // kinds in have
+	left      []float64 // days left by kind, as last ranked
+	daily     []float64 // share of a kind that uses it up over those days
+	eatenHas  npk       // today
+	eatenKg   float64
+	refuseHas npk // today, of what was eaten
+	refuseKg  float64
+	ready     []int   // plots that may take what is to be spread
+	drunk     float64 // L today
+	vapour    float64 // L gone from the ground today
+	thirst    float64 // mm the driest stand of the plot at hand lacks; 0: none is thirsty
+	heat      float64 // MJ asked of the cookers today
+	day       int
+	cuts      int
 }
 
 func newRunner(m *Model) *runner {
-	return &runner{m: m, s: m.first.clone(), in: make([]float64, len(m.plots)), left: make([]float64, len(m.kinds)), daily: make([]float64, len(m.kinds)), here: make([]int, 0, len(m.plantings)), have: make([]int32, 0, len(m.kinds))}
+	return &runner{m: m, s: m.first.clone(), in: make([]float64, len(m.plots)), left: make([]float64, len(m.kinds)), daily: make([]float64, len(m.kinds)), here: make([]int, 0, len(m.plantings)), have: make([]int32, 0, len(m.kinds)), listed: make([]bool, len(m.kinds)), ready: make([]int, 0, len(m.plots))}
 }
 
 // begin sets the runner to the first morning of a member.

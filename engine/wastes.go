@@ -257,12 +257,10 @@ func (r *runner) spreadUrine() {
 	s.led.flow(mN, atToilet, atAir, lost)
 	s.led.npk(atToilet, atSoil, has)
 	s.led.flow(mWater, atToilet, atSoil, litres)
-	for _, p := range t.urineTo {
-		if r.open(p) {
-			part := r.m.plots[p].area / area
-			r.pourLater(p, litres*part)
-			s.mineral[p] = s.mineral[p].add(has.times(part))
-		}
+	for _, p := range r.ready {
+		part := r.m.plots[p].area / area
+		r.pourLater(p, litres*part)
+		s.mineral[p] = s.mineral[p].add(has.times(part))
 	}
 }
 
@@ -324,10 +322,14 @@ func (r *runner) growing(p int) bool {
 	return false
 }
 
+// openArea lists the plots among some that may take urine or digestate and
+// returns their area, m2.
 func (r *runner) openArea(to []int) float64 {
+	r.ready = r.ready[:0]
 	area := 0.0
 	for _, p := range to {
 		if r.open(p) {
+			r.ready = append(r.ready, p)
 			area += r.m.plots[p].area
 		}
 	}
