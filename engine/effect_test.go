@@ -2,6 +2,8 @@ package engine
 
 import (
 	"testing"
+
+	"evenstead/stead"
 )
 
 // TestLoopsMatter takes loops away one at a time and looks for the effect a
@@ -74,6 +76,26 @@ func TestYearsInWords(t *testing.T) {
 	}{{0, "no year"}, {0.02, "2 years of 100"}, {0.1, "1 year of 10"}, {0.62, "6 years of 10"}, {0.97, "more than 9 years of 10"}, {1, "every year"}} {
 		if got := Years(c.p); got != c.want {
 			t.Errorf("Years(%g) = %q, want %q", c.p, got, c.want)
+		}
+	}
+}
+
+// TestYoungPerennialsGiveNothing: asparagus planted this spring is not picked
+// this spring, and an established bed is.
+func TestYoungPerennialsGiveNothing(t *testing.T) {
+	for _, c := range []struct {
+		sow   string
+		bears bool
+	}{{"sow = \"2026-03-05\"\n", false}, {"", true}} {
+		text := "place.latitude = 40\nperson = [{name=\"A\", sex=\"female\", age=30}]\nstay = {from = 2026-03-01}\n" +
+			"[[bed]]\nname = \"b\"\narea = \"10 m2\"\nirrigated = false\n[[planting]]\nbed = \"b\"\ncrop = \"asparagus\"\n" + c.sow
+		st, err := stead.Read("asparagus", []byte(text))
+		if err != nil {
+			t.Fatal(err)
+		}
+		o := readyFor(t, st, 5, 300).run(t)
+		if kg := o.Crops[0].Kg.P50; (kg > 0.01) != c.bears {
+			t.Errorf("%q gave %.2f kg", c.sow, kg)
 		}
 	}
 }

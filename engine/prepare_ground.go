@@ -90,7 +90,7 @@ func (b *builder) stands() error {
 		t := &b.st.Trees[i]
 		at := len(b.st.Beds) + i
 		c, _ := b.tab.Crop(t.Crop)
-		made, err := b.seasons(at, c, b.m.plots[at].area, c.YieldTyp*bearing(c, t.Age))
+		made, err := b.seasons(at, c, b.m.plots[at].area, c.YieldTyp, func(d int) float64 { return t.Age + float64(d)/365 })
 		if err != nil {
 			return err
 		}
@@ -133,7 +133,12 @@ func (b *builder) sowings(at int, pl *stead.Planting) ([]planting, error) {
 		yield = c.YieldTyp
 	}
 	if perennial(c) {
-		return b.seasons(at, c, area, yield)
+		return b.seasons(at, c, area, yield, func(d int) float64 {
+			if pl.Sow.Year == 0 {
+				return c.BearFull // no year is written: it is taken as grown up
+			}
+			return float64(int(b.m.start)+d-int(pl.Sow.In(0))) / 365
+		})
 	}
 	var made []planting
 	for year := b.m.start.Year() - 1; year <= (b.m.start + day.Day(b.m.days)).Year(); year++ {
@@ -266,8 +271,9 @@ func harvestN(c *data.Crop) float64 {
 }
 
 // seasons are the yearly cycles of a perennial: from the leaves' start, a
-// blossom time, to the harvest months.
-func (b *builder) seasons(at int, c *data.Crop, area, yield float64) ([]planting, error) {
+// blossom time, to the harvest months. age is its age in years on a day of the
+// run; what is not yet planted, or too young to bear, gives nothing.
+func (b *builder) seasons(at int, c *data.Crop, area, yield float64, age func(day int) float64) ([]planting, error) {
 	if c.HarvestFrom == 0 {
 		return nil, fmt.Errorf("%s has no harvest months on record: plant it on a bed with a sowing date", c.Name)
 	}
@@ -278,10 +284,10 @@ func (b *builder) seasons(at int, c *data.Crop, area, yield float64) ([]planting
 		span := (int(last-first)+12)%12 + 1
 		ends := int(day.Of(year, first+time.Month(span), 1) - b.m.start)
 		leaf := begins - min(150, 365-(ends-begins)-30)
-		if ends <= 0 || leaf >= b.m.days {
+		if ends <= 0 || leaf >= b.m.days || age(begins) < 0 {
 			continue
 		}
-		g, err := b.stand(at, c, area, yield)
+		g, err := b.stand(at, c, area, yield*bearing(c, age(begins)))
 		if err != nil {
 			return nil, err
 		}
