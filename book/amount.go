@@ -127,9 +127,15 @@ func (l *line) numbers(r Rule) (out []found) {
 	return out
 }
 
+// mayBegin tells whether a byte can open a number: a digit, a sign, a point, or a
+// letter outside ASCII such as a half or a minus.
+func mayBegin(b byte) bool {
+	return b >= '0' && b <= '9' || b == '.' || b == '-' || b == '+' || b >= 0x80
+}
+
 func (l *line) numberAt(i int, r Rule) (found, bool) {
 	s := l.text[i:]
-	if i > 0 && (wordByte(l.text[i-1]) || strings.ContainsRune("-/.", rune(l.text[i-1]))) || !strings.ContainsAny(s[:1], "0123456789.-+\xc2\xe2") {
+	if i > 0 && (wordByte(l.text[i-1]) || strings.ContainsRune("-/.", rune(l.text[i-1]))) || !mayBegin(s[0]) {
 		return found{}, false
 	}
 	_, word, rest, ok := unit.Split(s)
