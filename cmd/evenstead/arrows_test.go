@@ -1,0 +1,61 @@
+package main
+
+import (
+	"go/parser"
+	"go/token"
+	"path/filepath"
+	"slices"
+	"strconv"
+	"strings"
+	"testing"
+)
+
+// TestArrowsPointOneWay reads the imports of every package: from the shells to
+// the engine, to the sciences, to day, unit and data.
+func TestArrowsPointOneWay(t *testing.T) {
+	low := []string{"day", "unit", "data"}
+	all := append([]string{"stead", "engine", "weather", "water", "crop", "diet", "larder", "fertility", "fuel", "work", "reckon", "book", "lp"}, low...)
+	may := map[string][]string{
+		"day": nil, "lp": nil, "unit": nil, "reckon": nil,
+		"data": {"unit"}, "book": {"day", "unit", "data"}, "store": {"book", "day"},
+		"stead":  {"day", "unit", "data"},
+		"engine": {"day", "unit", "data", "stead", "weather", "water", "crop", "diet", "larder", "fertility", "fuel", "work"},
+		"web":    {"day", "unit", "engine"}, "cmd/evenstead": append(all, "web", "store", "demo"),
+	}
+	for _, science := range []string{"weather", "water", "crop", "diet", "larder", "fertility", "fuel", "work"} {
+		may[science] = low
+	}
+	for pkg, allowed := range may {
+		files, err := filepath.Glob(filepath.Join("../..", pkg, "*.go"))
+		if err != nil || len(files) == 0 {
+			t.Fatalf("package %s: no files (%v)", pkg, err)
+		}
+		for _, file := range files {
+			if strings.HasSuffix(file, "_test.go") {
+				continue
+			}
+			for _, path := range importsOf(t, file) {
+				if name, ours := strings.CutPrefix(path, "evenstead/"); ours && !slices.Contains(allowed, name) {
+					t.Errorf("%s imports %s: it may import %v of ours", file, name, allowed)
+				}
+			}
+		}
+	}
+}
+
+func importsOf(t *testing.T, file string) []string {
+	t.Helper()
+	f, err := parser.ParseFile(token.NewFileSet(), file, nil, parser.ImportsOnly)
+	if err != nil {
+		t.Fatal(err)
+	}
+	var paths []string
+	for _, spec := range f.Imports {
+		path, err := strconv.Unquote(spec.Path.Value)
+		if err != nil {
+			t.Fatal(err)
+		}
+		paths = append(paths, path)
+	}
+	return paths
+}
