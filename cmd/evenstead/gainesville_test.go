@@ -20,10 +20,7 @@ func TestTwoUnitSystemsOneOutlook(t *testing.T) {
 	}
 	for i, a := range metric.Needs {
 		b := us.Needs[i]
-		// A need felt daily keeps its middle cover within a week. A nutrient is judged
-		// over four weeks against a threshold, where rounding can move one member's
-		// first short week far: there the chance of each week is compared.
-		if d := a.Middle - b.Middle; a.Group != engine.Food && (d > 7 || d < -7) {
+		if d := a.Middle - b.Middle; d > 7 || d < -7 {
 			t.Errorf("%s: middle cover %d days in metric, %d in US units", a.Name, a.Middle, b.Middle)
 		}
 		if d := apart(a.Short, b.Short); d > 0.02 {
