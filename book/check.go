@@ -16,7 +16,7 @@ const heaviest = 20
 // outside the stay, names not known, more than a bed, tank or crop can give,
 // and a drum spread before its date, which needs Extra["reason"].
 func Check(e Entry, c Context) error {
-	return errors.Join(e.Valid(), c.inStay(e), c.named(e), c.tankHolds(e), c.groundGives(e), c.gate(e))
+	return errors.Join(e.Valid(), c.inStay(e), c.named(e), c.ends(e), c.tankHolds(e), c.groundGives(e), c.gate(e))
 }
 
 func (c Context) inStay(e Entry) error {
@@ -42,6 +42,17 @@ func (c Context) known(id string, sorts []Sort) error {
 		return nil
 	}
 	return c.unknown(id, sorts)
+}
+
+// ends checks the other end of water that is moved or poured.
+func (c Context) ends(e Entry) error {
+	switch e.Kind {
+	case Moved:
+		return c.known(e.Body.Extra["to"], []Sort{Tank, Bed, Tree})
+	case Watered:
+		return c.known(e.Body.Extra["from"], []Sort{Tank})
+	}
+	return nil
 }
 
 func (c Context) tankHolds(e Entry) error {
@@ -75,13 +86,16 @@ func (c Context) groundGives(e Entry) error {
 	return nil
 }
 
+// ErrGate says that a rule of safety stands against an entry; Because answers it.
+var ErrGate = errors.New("wait, or give a reason that is kept")
+
 func (c Context) gate(e Entry) error {
 	if e.Kind != Spread || e.Body.Extra["reason"] != "" {
 		return nil
 	}
 	drum, ok := c.find(e.Body.What, []Sort{Drum})
 	if ok && e.Day < drum.Until {
-		return fmt.Errorf("%s must stay closed until %s: wait, or give a reason that is kept", drum.ID, drum.Until)
+		return fmt.Errorf("%s must stay closed until %s: %w", drum.ID, drum.Until, ErrGate)
 	}
 	return nil
 }

@@ -1,7 +1,9 @@
 package book
 
 import (
+	"errors"
 	"fmt"
+	"maps"
 	"slices"
 	"strings"
 
@@ -29,6 +31,23 @@ func (r Reading) Choose(field, choice string, c Context) Reading {
 		return r
 	}
 	r.Doubts = slices.DeleteFunc(slices.Clone(r.Doubts), func(d Doubt) bool { return d.Field == field })
+	r.Sentence = r.Entry.Sentence(c.System)
+	r.Err = Check(r.Entry.withID(), c)
+	return r
+}
+
+// Because keeps the reason given against a gate in the entry and checks it
+// again. A reading that no gate stops comes back as it was.
+func (r Reading) Because(reason string, c Context) Reading {
+	if reason == "" || !errors.Is(r.Err, ErrGate) {
+		return r
+	}
+	extra := maps.Clone(r.Entry.Body.Extra)
+	if extra == nil {
+		extra = map[string]string{}
+	}
+	extra["reason"] = reason
+	r.Entry.Body.Extra = extra
 	r.Sentence = r.Entry.Sentence(c.System)
 	r.Err = Check(r.Entry.withID(), c)
 	return r

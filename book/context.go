@@ -10,7 +10,8 @@ import (
 // A Sort is a family of names, such as the beds or the tanks.
 type Sort string
 
-// The sorts; a sort without names in the Context takes any text.
+// The sorts; a sort without names in the Context takes any text, unless the
+// Context says that there is none of it.
 const (
 	Food       Sort = "food"
 	Crop       Sort = "crop"
@@ -48,6 +49,8 @@ type Name struct {
 	Yield float64  // kg/m2, the most a crop gives in a picking; 0: not known
 	Until day.Day  // a drum must not be opened for spreading before; 0: free
 	Empty bool     // nothing of this food is left by the reckoning
+
+	forms []string // all its names in plain form; nil: not worked out yet
 }
 
 // A Context is what a note is read against.
@@ -57,6 +60,7 @@ type Context struct {
 	Who    string          // taken when the note names nobody
 	System unit.System     // of the sentences that are shown
 	Names  map[Sort][]Name // known names
+	None   map[Sort]string // sorts the stead has none of, each with the reason and the mend
 }
 
 // find returns the name with this id among the sorts.
@@ -71,10 +75,11 @@ func (c Context) find(id string, sorts []Sort) (Name, bool) {
 	return Name{}, false
 }
 
-// knows reports whether the first of the sorts has names; without them any
-// text is taken, since what is not listed cannot be told from a slip.
+// knows reports whether the first of the sorts has names or is known to be
+// missing; else any text is taken, since what is not listed cannot be told from
+// a slip.
 func (c Context) knows(sorts []Sort) bool {
-	return len(sorts) > 0 && len(c.Names[sorts[0]]) > 0
+	return len(sorts) > 0 && (len(c.Names[sorts[0]]) > 0 || c.None[sorts[0]] != "")
 }
 
 // area is all the ground of the sorts, m2.

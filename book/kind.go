@@ -82,14 +82,15 @@ func (r Rule) Has(n Need) bool { return r.Needs&n == n }
 func (r Rule) Allows(k unit.Kind) bool { return slices.Contains(r.Measures, k) }
 
 var (
-	ground  = []Sort{Bed, Tree}
-	larder  = []Sort{Shelf, Freezer}
-	edible  = []Sort{Food, Crop, Wild}
-	bins    = []Sort{Drum, Compost, Digester, Crock, Tank}
-	stuff   = []unit.Kind{unit.Mass, unit.Volume, unit.Number}
-	litres  = []unit.Kind{unit.Volume}
-	hours   = []unit.Kind{unit.Time}
-	weights = []unit.Kind{unit.Mass, unit.Volume}
+	ground    = []Sort{Bed, Tree}
+	larder    = []Sort{Shelf, Freezer}
+	edible    = []Sort{Food, Crop, Wild}
+	countable = []Sort{Food, Crop, Wild, Fuel}
+	bins      = []Sort{Drum, Compost, Digester, Crock, Tank}
+	stuff     = []unit.Kind{unit.Mass, unit.Volume, unit.Number}
+	litres    = []unit.Kind{unit.Volume}
+	hours     = []unit.Kind{unit.Time}
+	weights   = []unit.Kind{unit.Mass, unit.Volume}
 )
 
 // rules holds every kind in the order of the constants. The greatest amounts
@@ -127,7 +128,7 @@ var rules = []Rule{
 	{Kind: Binned, Needs: NeedAmount | NeedWhat, Measures: stuff, What: []Sort{Waste}, Top: 2000},
 	{Kind: Away, Measures: hours, What: []Sort{Person}, Top: 24 * 366},
 	{Kind: Ill, Measures: hours, What: []Sort{Person}, Top: 24 * 366},
-	{Kind: Counted, Needs: NeedAmount | NeedWhat, Measures: stuff, What: edible, Where: larder, At: "in", Zero: true, Top: 20000},
+	{Kind: Counted, Needs: NeedAmount | NeedWhat, Measures: stuff, What: countable, Where: larder, At: "in", Zero: true, Top: 20000},
 	{Kind: Weighed, Needs: NeedAmount | NeedWhat, Measures: []unit.Kind{unit.Mass}, What: []Sort{Person}, Top: 350},
 	{Kind: Made, Needs: NeedWhat, Measures: []unit.Kind{unit.Number, unit.Mass, unit.Volume, unit.Length, unit.Time}, What: []Sort{Load}, At: "at", Links: map[string]string{"from": "from", "with": "from"}},
 	{Kind: Mended, Needs: NeedWhat, Measures: []unit.Kind{unit.Number, unit.Mass, unit.Volume, unit.Length, unit.Time}, What: []Sort{Load}, At: "at", Links: map[string]string{"from": "from", "with": "from"}},

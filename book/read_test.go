@@ -9,6 +9,7 @@ import (
 	"unicode/utf8"
 
 	"evenstead/day"
+	"evenstead/demo"
 )
 
 // today of every reading below is a Wednesday.
@@ -208,9 +209,9 @@ func FuzzRead(f *testing.F) {
 		"put up 11 quarts", "6 lb 4 oz kale picked by Rook 5 feb 7 pm", "moved 3 L from a to b\nfed hens", "half a dozen eggs taken", "\xff\x00 rain 1e9 mm", "heat -3 F heap"} {
 		f.Add(s)
 	}
-	c := place()
+	c, whole := place(), contextOf(f, string(demo.Quernfold()))
 	f.Fuzz(func(t *testing.T, s string) {
-		for _, r := range Read(s, c) {
+		for _, r := range append(Read(s, c), Read(s, whole)...) {
 			if r.Err != nil {
 				if r.Err.Error() == "" {
 					t.Fatal("an error without words")

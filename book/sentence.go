@@ -10,6 +10,13 @@ import (
 
 // Sentence tells the entry as it was understood, amounts in system s.
 func (e Entry) Sentence(s unit.System) string {
+	return e.deed(s) + ", " + e.Day.Long() + e.tail()
+}
+
+// Undated is Sentence without the day, for lists that stand under one.
+func (e Entry) Undated(s unit.System) string { return e.deed(s) + e.tail() }
+
+func (e Entry) deed(s unit.System) string {
 	r, _ := RuleOf(e.Kind)
 	w := []string{string(e.Kind)}
 	add := func(before, text string) {
@@ -29,8 +36,7 @@ func (e Entry) Sentence(s unit.System) string {
 	for _, k := range slices.Sorted(maps.Keys(e.Body.Extra)) {
 		add(k, e.Body.Extra[k])
 	}
-	out := strings.Join(w, " ") + ", " + e.Day.Long()
-	return out + e.tail()
+	return strings.Join(w, " ")
 }
 
 func (e Entry) tail() string {

@@ -21,6 +21,7 @@ type filler struct {
 func (l *line) things(r *Reading, rule Rule) error {
 	f := &filler{l, r, rule, nil}
 	left := f.each(l.pieces(), f.linked)
+	left = f.each(left, f.formed)
 	left = f.each(left, f.known)
 	left = f.each(left, f.both)
 	left = f.each(left, f.guess)
@@ -58,6 +59,16 @@ func (f *filler) linked(p piece) bool {
 		f.Entry.Body.Extra = map[string]string{}
 	}
 	f.Entry.Body.Extra[key] = p.text
+	return true
+}
+
+// formed takes a piece that only says how food is kept.
+func (f *filler) formed(p piece) bool {
+	form := formWords[strings.ToLower(p.text)]
+	if form == "" || p.link != "" || f.Entry.Body.Form != "" || !slices.Contains(f.rule.What, Food) {
+		return false
+	}
+	f.setForm(form)
 	return true
 }
 
@@ -181,7 +192,7 @@ func (f *filler) setWhere(text string) bool {
 // optional reports that the words resemble no name of a part the rule can do
 // without: they are then a note.
 func (f *filler) optional(n Need, text string, sorts []Sort) bool {
-	return !f.rule.Has(n) && f.knows(sorts) && len(f.closest(text, sorts)) == 0
+	return !f.rule.Has(n) && f.knows(sorts) && len(f.closest(text, sorts)) == 0 && f.missing(text, sorts) == ""
 }
 
 func (f *filler) resolved(field, text string, sorts []Sort) string {

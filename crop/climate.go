@@ -15,6 +15,9 @@ type Climate struct {
 	Lat        float64      // degrees, south negative
 	TMin, TMax [365]float64 // °C, mean daily extremes, smoothed over three weeks
 	Years      []FrostYear
+	nights     []nights                // daily minima of the frost years kept
+	sum, high  [3*yearDays + 1]float64 // daily mean and maximum, summed over three years
+	soil       [yearDays]float64       // SoilWarmth of the mean year
 }
 
 // A FrostYear runs from the warm season's end to the next: from 1 August in the
@@ -58,14 +61,38 @@ func NewClimate(lat float64, first day.Day, tmin, tmax []float64) (*Climate, err
 		frosts.add(c.frostDay(doy), tmin[i])
 	}
 	frosts.close()
-	c.Years = frosts.years
+	c.Years, c.nights = frosts.years, frosts.nights
 	if !lo.smooth(&c.TMin) || !hi.smooth(&c.TMax) {
 		return nil, fmt.Errorf("climate: some weeks of the year were never observed in %d days: give at least a whole year", len(tmin))
 	}
+	c.addUp()
 	if len(c.Years) == 0 {
 		return nil, fmt.Errorf("climate: no frost year (%s) is whole in %d days: give two years or more", c.span(), len(tmin))
 	}
 	return c, nil
+}
+
+func (c *Climate) addUp() {
+	for k := range 3 * yearDays {
+		c.sum[k+1] = c.sum[k] + c.Mean(k)
+		c.high[k+1] = c.high[k] + c.TMax[k%yearDays]
+	}
+	for d := range c.soil {
+		c.soil[d] = SoilWarmth(c.meanOver(d-SoilDays, SoilDays), Extraterrestrial(c.Lat, (d-SoilDays/2+yearDays)%yearDays+1))
+	}
+}
+
+// meanOver is the mean temperature [°C] of some days from a day of the year,
+// counted round; the days are at most a year.
+func (c *Climate) meanOver(from, days int) float64 { return over(&c.sum, from, days) }
+
+// maxOver is the same of the daily maximum.
+func (c *Climate) maxOver(from, days int) float64 { return over(&c.high, from, days) }
+
+func over(sum *[3*yearDays + 1]float64, from, days int) float64 {
+	from = (from%yearDays + yearDays) % yearDays
+	days = max(days, 1)
+	return (sum[from+days] - sum[from]) / float64(days)
 }
 
 func (c *Climate) span() string {

@@ -32,13 +32,18 @@ func (m *mean) smooth(out *[yearDays]float64) bool {
 	return true
 }
 
+// nights are the daily minima [°C] of one frost year.
+type nights [yearDays]float32
+
 // frostReader splits a series of minima into frost years.
 type frostReader struct {
-	years []FrostYear
-	now   FrostYear
-	seen  int
-	last  int // frost day added last, -1 before the first
-	begun bool
+	years  []FrostYear
+	nights []nights
+	now    FrostYear
+	low    nights
+	seen   int
+	last   int // frost day added last, -1 before the first
+	begun  bool
 }
 
 func (r *frostReader) add(frostDay int, tmin float64) {
@@ -53,6 +58,7 @@ func (r *frostReader) add(frostDay int, tmin float64) {
 		r.seen++
 	}
 	r.last = frostDay
+	r.low[frostDay] = min(r.low[frostDay], float32(tmin))
 	r.note(int16(frostDay), tmin)
 }
 
@@ -72,11 +78,15 @@ func (r *frostReader) open() {
 	for i := range r.now.First {
 		r.now.First[i], r.now.Last[i] = yearDays, -1
 	}
+	for i := range r.low {
+		r.low[i] = float32(math.Inf(1)) // not observed: taken as no frost
+	}
 }
 
 // close keeps the year when it is whole enough.
 func (r *frostReader) close() {
 	if r.begun && r.seen >= yearDays-mostGaps {
 		r.years = append(r.years, r.now)
+		r.nights = append(r.nights, r.low)
 	}
 }

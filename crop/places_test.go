@@ -10,6 +10,7 @@ import (
 
 	"evenstead/data"
 	"evenstead/day"
+	"evenstead/weather"
 )
 
 // table reads a CSV file of testdata as rows by column name.
@@ -48,15 +49,17 @@ func number(t testing.TB, s string) float64 {
 	return v
 }
 
+// windowCrops are the crops of the table, limas picked green as the charts mean.
 func windowCrops(t testing.TB) map[string]*data.Crop {
+	t.Helper()
+	tab, err := data.Load()
+	if err != nil {
+		t.Fatal(err)
+	}
 	out := map[string]*data.Crop{}
-	for _, r := range table(t, "window_crops.csv") {
-		n := func(col string) float64 { return number(t, r[col]) }
-		out[r["id"]] = &data.Crop{
-			ID: r["id"], Tender: int(n("tender")), TOptLo: n("t_opt_lo_c"), TOptHi: n("t_opt_hi_c"),
-			KillGrowing: n("kill_growing_c"), KillHardened: n("kill_hardened_c"), SoilSow: n("soil_sow_c"),
-			HeatLimit: n("heat_limit_c"), DaysFirst: n("days_first"), HarvestSpan: n("harvest_span_d"),
-		}
+	for i := range tab.Crops {
+		c := Green(&tab.Crops[i])
+		out[c.ID] = &c
 	}
 	return out
 }
@@ -79,6 +82,36 @@ func places(t testing.TB) map[string]normals {
 		out[r["place"]] = n
 	}
 	return out
+}
+
+// climates are the places' own: of the real record where there is one.
+func climates(t testing.TB) map[string]*Climate {
+	t.Helper()
+	out := map[string]*Climate{}
+	for name, n := range places(t) {
+		out[name] = n.climate(t, false)
+	}
+	out["Gainesville"] = recorded(t, "gainesville-1960-2020.csv.gz", 29.69)
+	return out
+}
+
+// recorded is the climate of a daily record of weather/testdata.
+func recorded(t testing.TB, name string, lat float64) *Climate {
+	t.Helper()
+	f, err := os.Open("../weather/testdata/" + name)
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer f.Close()
+	rec, err := weather.Read(f, weather.Options{Name: name})
+	if err != nil {
+		t.Fatal(err)
+	}
+	c, err := NewClimate(lat, rec.Start, rec.TMin, rec.TMax)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return c
 }
 
 // climate draws 60 years about the normals: month middles joined by straight

@@ -1,7 +1,6 @@
 package crop
 
 import (
-	"math"
 	"time"
 
 	"evenstead/data"
@@ -21,109 +20,130 @@ func (w Window) Has(yearday int) bool {
 	return (yearday-w.Open+yearDays)%yearDays < w.Days()
 }
 
+// A Bar is what keeps a crop from being sown on a day, in the order in which the
+// rules are asked; the last one reached is the nearest to fitting.
+type Bar int
+
 const (
-	optMargin   = 3  // °C that good growth of tender crops is widened by
-	coolLeast   = 7  // °C, least mean at which hardy crops grow on
-	slowAutumn  = 14 // days added when it cools by harvest
-	headingDays = 20 // days before first harvest that heat can spoil
-	wantedSpan  = 14 // days of picking that make a sowing worth while
-	shortest    = 7  // days; shorter windows are not given
-	bridge      = 7  // days; shorter breaks are closed
+	Free       Bar = iota // nothing bars it
+	ColdSoil              // seed or plants would sit in ground too cold
+	ShortYear             // it does not come to harvest within a year
+	ColdSeason            // the weeks before harvest are too cold
+	HotSeason             // the season is too hot
+	LongDays              // it runs to seed
+	MildWinter            // it has too little cold to head or bulb
+	FrostKill             // frost kills it in more years than the risk allows
+	Unknown               // no days to harvest are known: a perennial
 )
 
-// soilForClass is the warmth [°C] at which each class of tenderness is sown or
-// set out, very hardy first. Source: Colorado State Extension garden note 720
-// and Purdue Extension (days of 40, 40-50, 55 and 60 °F).
-var soilForClass = [5]float64{4.4, 4.4, 7, 12.8, 15.6}
+var barWords = [...]string{"fits", "the soil is too cold", "the season is too short", "too cold to ripen",
+	"too hot", "the days are too long: it runs to seed", "the winter is too mild", "frost kills it before harvest",
+	"set once, not sown each year"}
+
+// String says the bar in words for a reader.
+func (b Bar) String() string {
+	if b < 0 || int(b) >= len(barWords) {
+		return "not known"
+	}
+	return barWords[b]
+}
+
+const (
+	optMargin  = 3   // °C that growth of tender crops without printed months is widened by
+	coolLeast  = 7   // °C, least mean at which hardy crops without printed months grow on
+	early      = 3   // °C that the first half of a season may be warmer than the second
+	slowAutumn = 7   // days added when it cools by harvest
+	heading    = 20  // days before first harvest that heat can spoil
+	wantedSpan = 14  // days of picking that make a sowing worth while
+	young      = 21  // days after coming up, or setting out, that a plant counts as unhardened
+	runDays    = 5   // days running that the soil must be warm
+	coldNight  = 10  // °C, mean at which cold counts towards heading and bulbing
+	longest    = 364 // days
+	shortest   = 7   // days; shorter windows are not given
+	bridge     = 7   // days; shorter breaks are closed
+)
+
+// youngStands is the cold [°C] that the hardiest young plants come through unhurt.
+// Source: crop tables of common practice (24 °F for hardy); Purdue Extension (very
+// hardy plants stand the mid-20s °F).
+const youngStands = -4.4
+
+// warmthForClass is the warmth of soil and air [°C] at which each class of
+// tenderness is sown or set out, very hardy first. Source: Colorado State
+// Extension garden note 720 and Purdue Extension (40, 40, 45, 55 and 60 °F).
+var warmthForClass = [5]float64{4.4, 4.4, 7, 12.8, 15.6}
 
 // Windows returns the days on which a crop may be sown in a climate so that, in
 // a share 1 - risk of years, it comes through to harvest: in order of opening.
-// A day is good when
+// Each day of the year is asked, in this order:
 //
-//   - the ten days before it are warm enough: SoilSow or the class's warmth,
-//     whichever is less, by the mean of air temperature;
-//   - the mean from sowing to first harvest lies within a tender crop's optimum
-//     widened by 3 °C, or from 7 °C to the upper optimum of a hardier one (heat,
-//     not cold, closes cool crops); two weeks are added where it cools by harvest;
-//   - the mean daily maximum of the last 20 days before first harvest stays at
-//     or below HeatLimit;
-//   - the chance of a night at the killing limit is at most risk, from sowing to
-//     first harvest and two weeks of picking. Tender crops die at KillGrowing,
-//     the others, hardened by then, at KillHardened.
+//   - for five days running the soil (SoilWarmth of the ten days before) has its
+//     class's warmth, and for seed the warmth under which it does not come up;
+//   - it comes to harvest within a year: the middle of its days, at the pace that
+//     warmth allows, a week more where it cools by harvest; crops that stand the
+//     winter (180 days and over) by degree days, and not before their least days;
+//   - the mean of the second half of its season lies within the months of Maynard
+//     and Hochmuth (1997), where printed, else within a tender crop's optimum
+//     widened by 3 °C or from 7 °C to the upper optimum of a hardier one; the
+//     first half may be 3 °C warmer, since autumn crops are begun in the heat;
+//   - where no months are printed, the mean daily maximum of the last 20 days
+//     before first harvest stays at or below HeatLimit;
+//   - day length by first harvest stays below BoltHours, and ColdDays are had;
+//   - the share of years with a killing night is at most risk, from coming up to
+//     first harvest and two weeks of picking. Young plants die at KillGrowing
+//     (-4.4 °C at the hardiest) less what the season has hardened them; after
+//     three weeks the hardier classes die at KillHardened.
 //
 // Breaks under a week are closed and windows under a week left out. Perennials,
-// whose days to harvest are not known, have none. Source: the thresholds are
-// common practice and the extension notes named at soilForClass. Against 53
-// printed windows of three places, at risk 0.5, about half agree; at the risks of
-// a careful plan (0.1 to 0.3) windows are narrower than the charts'.
+// whose days to harvest are not known, have none. Source: the sources named here
+// and at warmthForClass, SoilWarmth and youngStands; the rest is common practice.
+// TestWindowsAgainstCharts tells how many printed windows agree at risk 0.5; at
+// the risks of a careful plan (0.1 to 0.3) windows are narrower than the charts'.
 func Windows(c *data.Crop, clim *Climate, risk float64) []Window {
-	if !(c.DaysFirst > 0) || perennial(c) {
-		return nil
-	}
-	var good [yearDays]bool
-	for d := range good {
-		good[d] = sowable(c, clim, d, risk)
-	}
-	return runs(&good)
-}
-
-func perennial(c *data.Crop) bool { return c.HarvestFrom != time.Month(0) }
-
-func sowable(c *data.Crop, clim *Climate, d int, risk float64) bool {
-	first := daysToFirst(c, clim, d)
-	end := first + int(math.Min(c.HarvestSpan, wantedSpan))
-	return clim.meanOver(d-SoilDays, SoilDays) >= warmthToSow(c) &&
-		suits(c, clim.meanOver(d, first)) &&
-		!(clim.maxOver(d+first-headingDays, headingDays) > c.HeatLimit) &&
-		clim.FrostRisk(killIn(c), d, end) <= risk
-}
-
-// warmthToSow is the class's warmth, or the crop's own where that is less: the
-// printed charts sow between the two.
-func warmthToSow(c *data.Crop) float64 {
-	w := soilForClass[min(max(c.Tender, 0), 4)]
-	if c.SoilSow > 0 {
-		w = math.Min(w, c.SoilSow)
-	}
+	w, _ := Suit(c, clim, risk)
 	return w
 }
 
-func daysToFirst(c *data.Crop, clim *Climate, d int) int {
-	n := int(math.Round(c.DaysFirst))
-	if clim.Mean(d+n) < clim.Mean(d) {
-		n += slowAutumn
+// Suit is Windows and, when there is none, what comes nearest to letting the crop
+// in: the last rule that its best day fails.
+func Suit(c *data.Crop, clim *Climate, risk float64) ([]Window, Bar) {
+	if !annual(c) {
+		return nil, Unknown
 	}
-	return n
+	t := newTrial(c, clim)
+	var good [yearDays]bool
+	nearest := Free
+	for d := range good {
+		b := t.bar(d, risk)
+		good[d] = b == Free
+		nearest = max(nearest, b)
+	}
+	if w := runs(&good); len(w) > 0 {
+		return w, Free
+	}
+	return nil, nearest
 }
 
-// killIn is the limit that kills: plants that harden meet their hard nights hardened.
-func killIn(c *data.Crop) float64 {
-	if c.Tender >= 3 {
-		return c.KillGrowing
+// annual tells the crops that are timed by days from sowing.
+func annual(c *data.Crop) bool { return c.DaysFirst > 0 && c.HarvestFrom == time.Month(0) }
+
+// Green is a crop as picked at its green stage, for those that the table lists
+// dry and the charts mean fresh; others are returned as they are.
+func Green(c *data.Crop) data.Crop {
+	g := *c
+	if g.Green > 0 {
+		g.DaysFirst, g.DaysFirstHi = g.Green, g.GreenHi
 	}
-	return KillLimit(c.KillGrowing, c.KillHardened, 1)
+	return g
 }
 
-// suits reports whether a mean temperature lets the crop grow well.
-func suits(c *data.Crop, mean float64) bool {
-	if c.Tender >= 3 {
-		return mean >= c.TOptLo-optMargin && mean <= c.TOptHi+optMargin
+// Harvest returns the days from sowing on a day of the year (1 to 365) to the
+// first and the last harvest in the mean year; ok is false when it does not come
+// to harvest within a year, or is a perennial.
+func Harvest(c *data.Crop, clim *Climate, yearday int) (first, last int, ok bool) {
+	if !annual(c) {
+		return 0, 0, false
 	}
-	return mean >= coolLeast && mean <= c.TOptHi
-}
-
-func (c *Climate) meanOver(from, days int) float64 {
-	s := 0.0
-	for k := range days {
-		s += c.Mean(from + k)
-	}
-	return s / float64(days)
-}
-
-func (c *Climate) maxOver(from, days int) float64 {
-	s := 0.0
-	for k := range days {
-		s += c.TMax[((from+k)%yearDays+yearDays)%yearDays]
-	}
-	return s / float64(days)
+	first = newTrial(c, clim).toFirst((yearday - 1 + yearDays) % yearDays)
+	return first, first + max(int(c.HarvestSpan), 1) - 1, first <= longest
 }

@@ -12,17 +12,14 @@ import (
 )
 
 // TestWindowsAgainstCharts scores computed windows against printed ones and holds
-// the share that passes. Charts speak of the average year, so risk is one half.
-// This is no independent proof: the form of the rule and the risk were settled
-// with these charts in view, least lies just under the share then reached, and
-// hardened and heat limits and two of three climates rest on memory. Why the
-// other half misses is not established.
+// the number that passes. Charts speak of the average year, so risk is one half.
+// This is no independent proof: the rules and three of their figures (early, young
+// and what the sun warms) were settled with these charts in view, and the climates
+// of Macon and central Iowa rest on memory. Other values near by give 35 to 40. The
+// places of docs/ground.md were not looked at while settling.
 func TestWindowsAgainstCharts(t *testing.T) {
-	const least = 0.45
-	crops, climates := windowCrops(t), map[string]*Climate{}
-	for name, n := range places(t) {
-		climates[name] = n.climate(t, false)
-	}
+	const least = 40
+	crops, climates := windowCrops(t), climates(t)
 	passed, all := map[string]int{}, map[string]int{}
 	for _, p := range printedWindows(t) {
 		got := Windows(crops[p.crop], climates[p.place], 0.5)
@@ -39,8 +36,8 @@ func TestWindowsAgainstCharts(t *testing.T) {
 	for place, n := range all {
 		t.Logf("%s: %d of %d printed windows pass", place, passed[place], n)
 	}
-	if got := float64(passed["all"]) / float64(all["all"]); got < least {
-		t.Errorf("%.0f %% of printed windows pass, fewer than %.0f %%", 100*got, 100*least)
+	if passed["all"] < least {
+		t.Errorf("%d printed windows pass, fewer than %d", passed["all"], least)
 	}
 }
 
@@ -65,17 +62,16 @@ func TestWindowsSouthOfTheLine(t *testing.T) {
 	if north.FrostRisk(0, 0, 60) < 0.9 || south.FrostRisk(0, 182, 60) < 0.9 || south.FrostRisk(0, 0, 60) > 0 {
 		t.Fatal("winter is not where it should be")
 	}
-	for _, id := range []string{"snap_bean", "okra", "sweet_corn", "broccoli"} {
-		a, b := Windows(crops[id], north, 0.5), Windows(crops[id], south, 0.5)
-		if len(a) == 0 || len(a) != len(b) {
-			t.Errorf("%s: north %v, south %v", id, a, b)
-			continue
-		}
-		for _, w := range a {
-			moved := (w.Open-1+183)%365 + 1
-			if !slices.ContainsFunc(b, func(v Window) bool { d := (v.Open - moved + 365) % 365; return d <= 14 || d >= 351 }) {
-				t.Errorf("%s: opens on day %d in the north, %v in the south", id, w.Open, b)
+	for _, id := range []string{"snap_bean", "okra", "sweet_corn", "broccoli", "garlic"} {
+		a, b := newTrial(crops[id], north), newTrial(crops[id], south)
+		same := 0
+		for d := range 365 {
+			if (a.bar(d, 0.5) == Free) == (b.bar((d+183)%365, 0.5) == Free) {
+				same++
 			}
+		}
+		if same < 340 {
+			t.Errorf("%s: on %d days north and south agree half a year apart, want 340 or more", id, same)
 		}
 	}
 }
@@ -83,21 +79,14 @@ func TestWindowsSouthOfTheLine(t *testing.T) {
 func TestMoreRiskNeverClosesADay(t *testing.T) {
 	crops, c := windowCrops(t), places(t)["Macon"].climate(t, false)
 	for id, crop := range crops {
-		careful, bold := 0, 0
+		if !annual(crop) {
+			continue
+		}
+		tried := newTrial(crop, c)
 		for d := range 365 {
-			a, b := sowable(crop, c, d, 0.1), sowable(crop, c, d, 0.5)
-			if a && !b {
+			if tried.bar(d, 0.1) == Free && tried.bar(d, 0.5) != Free {
 				t.Fatalf("%s, day %d: good at risk 0.1, not at 0.5", id, d)
 			}
-			if a {
-				careful++
-			}
-			if b {
-				bold++
-			}
-		}
-		if bold == 0 {
-			t.Errorf("%s can never be sown", id)
 		}
 	}
 }
@@ -265,8 +254,18 @@ func TestGapsSpoilAFrostYear(t *testing.T) {
 }
 
 func BenchmarkWindows(b *testing.B) {
-	crop, c := windowCrops(b)["kale"], places(b)["Gainesville"].climate(b, false)
+	crop, c := windowCrops(b)["kale"], climates(b)["Gainesville"]
 	for b.Loop() {
 		Windows(crop, c, 0.5)
+	}
+}
+
+// BenchmarkWindowsOfAllCrops is held to well under 50 ms in the docs.
+func BenchmarkWindowsOfAllCrops(b *testing.B) {
+	crops, c := windowCrops(b), climates(b)["Gainesville"]
+	for b.Loop() {
+		for _, crop := range crops {
+			Windows(crop, c, 0.2)
+		}
 	}
 }

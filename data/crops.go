@@ -15,8 +15,21 @@ import (
 // printed range) and depletion are FAO-56 tables 12 and 22, shares of the season
 // table 11, for the row the note names. The note ends with the columns that rest
 // on memory or common practice.
+//
+// How each is begun is joined from crops_sowing.csv.
 func loadCrops() ([]Crop, error) {
-	return readRows("crops.csv", crop)
+	sowings, err := loadSowings()
+	if err != nil {
+		return nil, err
+	}
+	return readRows("crops.csv", func(r record) Crop {
+		c := crop(r)
+		c.Sowing = sowings[c.ID]
+		if annual := c.HarvestFrom == 0; annual != (c.Start != "") {
+			r.fault("id", "%s: an annual has a row in crops_sowing.csv, a perennial none", c.ID)
+		}
+		return c
+	})
 }
 
 func crop(r record) Crop {

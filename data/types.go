@@ -39,6 +39,7 @@ type Crop struct {
 	Depletion                    float64 // p, FAO-56 table 22
 	PickMinKg                    float64 // minutes to pick a kg
 	Keeps                        string  // how the fresh harvest is kept: "dry" (grain, pulse, nut), "cellar", "fresh"
+	Sowing                               // how it is begun
 	Source, Note                 string
 }
 

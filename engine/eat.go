@@ -43,14 +43,17 @@ func (r *runner) eat(plan *dayPlan) {
 	}
 	clear(s.taken[:])
 	r.present()
-	got := r.helping(plan, plan.energy, 1, true)
+	got := r.said.mj
+	if got < plan.energy {
+		got += r.helping(plan, plan.energy-got, 1, true)
+	}
 	if got < plan.energy*0.999 {
 		got += r.helping(plan, plan.energy-got, 1, false)
 	}
 	if got < plan.energy*0.999 {
 		got += r.helping(plan, plan.energy-got, secondHelping, false)
 	}
-	r.clearTable(got)
+	r.clearTable(got - r.said.mj)
 	if m.without.has(NoFoodLimit) && got < plan.energy {
 		got = plan.energy
 	}

@@ -189,7 +189,7 @@ func (r *runner) suckTop(i int, mm float64) float64 {
 // water gives a thirsty irrigated plot what its roots' zone lacks, as far as
 // tank, reserve and hours go.
 func (r *runner) water(i int) {
-	if r.thirst > 0 && !r.m.without.has(NoIrrigation) {
+	if r.thirst > 0 && !r.m.without.has(NoIrrigation) && !r.quiet(r.m.plots[i].watered) {
 		r.irrigate(i, r.thirst*r.m.plots[i].area)
 	}
 }

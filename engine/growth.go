@@ -47,12 +47,12 @@ func (r *runner) grow() {
 				r.feed(q)
 			}
 			if c.ripe > 0 {
-				c.ripe -= r.pick(q, c.ripe)
+				c.ripe -= r.harvest(q)
 			}
 		}
 		if c.picked >= 1 {
 			c.waited++
-			if c.ripe < 0.01 || c.waited > standsRipe {
+			if !r.quiet(g.told) && (c.ripe < 0.01 || c.waited > standsRipe) {
 				r.end(q)
 			}
 		}
@@ -262,6 +262,9 @@ func (r *runner) end(q int) {
 	m, s := r.m, r.s
 	g, c := &m.plantings[q], &s.crop[q]
 	c.done = true
+	if r.kept != nil {
+		r.kept.harvested(r, q)
+	}
 	s.organic[g.plot] = s.organic[g.plot].add(c.pool)
 	s.led.npk(atPlants, atSoil, c.pool)
 	c.pool = npk{}

@@ -18,11 +18,14 @@ func (r *runner) cook(plan *dayPlan) {
 	if len(m.cookers) == 0 {
 		return
 	}
-	ask := r.heat + drinksMJ*plan.heads
-	left := ask
+	ask := max(r.heat+drinksMJ*plan.heads, r.said.cooked)
+	left := ask - r.said.cooked
 	for i := range m.cookers {
 		if left <= 0 {
 			break
+		}
+		if r.said.burnt[m.cookers[i].fuel] {
+			continue
 		}
 		left -= r.burn(&m.cookers[i], left, plan)
 	}
@@ -88,6 +91,9 @@ func (r *runner) digest() {
 	s.slurry = fuel.SlurryTemp(s.slurry, r.mean(), d.liquid)
 	kg, has := r.feedDigester()
 	asked := min(d.water, d.liquid)
+	if r.quiet(d.fedTold) {
+		asked *= r.said.fed / d.feed
+	}
 	wet := r.take(d.group, asked)
 	s.led.flow(mWater, atTanks, atDigester, wet)
 	s.digWater += wet
@@ -97,8 +103,8 @@ func (r *runner) digest() {
 	if r.day >= d.ripeAt {
 		r.makeGas()
 	}
-	s.pushed += (kg + wet) / d.liquid
-	if r.day%visitDays == 0 {
+	s.pushed += (kg + r.said.fed + wet) / d.liquid
+	if r.day%visitDays == 0 && !r.quiet(d.outTold) {
 		r.effluent(s.pushed)
 		s.pushed = 0
 	}
@@ -108,6 +114,9 @@ func (r *runner) digest() {
 // feedDigester takes the day's feed: own scraps first, then what is fetched.
 func (r *runner) feedDigester() (kg float64, has npk) {
 	d, s := r.m.dig, r.s
+	if r.quiet(d.fedTold) {
+		return 0, npk{} // the book's feed is in already
+	}
 	own := min(s.scrapKg, d.feed-d.fetched)
 	if own > 0 {
 		has = s.scrapHas.take(own / s.scrapKg)
@@ -186,10 +195,14 @@ func (r *runner) fuelIn() {
 	if m.without.has(NoHauling) {
 		return
 	}
-	s.wood += m.woodYear / 365
-	s.bottle += m.bottleYear / 365
-	s.led.flow(mEnergy, atWild, atFuels, m.woodYear/365*m.woodMJ)
-	s.led.flow(mEnergy, atTrade, atFuels, m.bottleYear/365*m.bottleMJ)
+	if !r.quiet(m.woodTold) {
+		s.wood += m.woodYear / 365
+		s.led.flow(mEnergy, atWild, atFuels, m.woodYear/365*m.woodMJ)
+	}
+	if !r.quiet(m.bottleTold) {
+		s.bottle += m.bottleYear / 365
+		s.led.flow(mEnergy, atTrade, atFuels, m.bottleYear/365*m.bottleMJ)
+	}
 }
 
 // cold runs the freezer and, in a long power cut, loses what thaws.

@@ -21,7 +21,7 @@ func (r *runner) gather(plan *dayPlan) {
 		r.forage(i)
 	}
 	for i := range r.m.flocks {
-		r.hens(&r.m.flocks[i])
+		r.hens(i)
 	}
 	for i := range r.m.hives {
 		r.bees(i, plan)
@@ -32,7 +32,7 @@ func (r *runner) gather(plan *dayPlan) {
 // forage walks a patch in its season as far as hours go.
 func (r *runner) forage(i int) {
 	p, m := &r.m.patches[i], r.m
-	if m.without.has(NoForage) {
+	if m.without.has(NoForage) || r.quiet(p.told) {
 		return
 	}
 	for _, season := range p.seasons {
@@ -52,13 +52,17 @@ func (r *runner) forage(i int) {
 
 // hens turns feed into eggs and litter. Eggs follow the length of the day
 // (common practice); what feed brings and eggs don't take is litter.
-func (r *runner) hens(f *flock) {
+func (r *runner) hens(i int) {
 	s, m := r.s, r.m
+	f := &m.flocks[i]
 	if m.without.has(NoFlock) {
 		return
 	}
 	kg := f.count * f.eggs / 365 * f.kg * max(0.2, 1+0.12*(m.daylight[r.day]-12))
 	kg = min(kg, f.feedHas.times(f.feed).most(f.eggHas))
+	if r.quiet(f.told) {
+		kg = 0
+	}
 	k := &m.kinds[f.kind]
 	brought, laid := f.feedHas.times(f.feed), f.eggHas.times(kg)
 	s.led.flow(mMass, atTrade, atStock, f.feed)
@@ -68,8 +72,10 @@ func (r *runner) hens(f *flock) {
 	s.led.flow(mMass, atStock, atLarder, kg)
 	s.led.npk(atStock, atLarder, laid)
 	r.store(f.kind, kg)
-	r.litter(f, brought.sub(laid).floor(), min(f.litter, max(0, f.feed-kg)))
-	s.led.flow(mMass, atStock, atAir, max(0, f.feed-kg)-min(f.litter, max(0, f.feed-kg)))
+	laid = laid.add(f.eggHas.times(r.said.laid[i]).within(brought.sub(laid)))
+	left := max(0, f.feed-kg-r.said.laid[i])
+	r.litter(f, brought.sub(laid).floor(), min(f.litter, left))
+	s.led.flow(mMass, atStock, atAir, left-min(f.litter, left))
 }
 
 // litter sends droppings to the ground of their run, or to compost.
@@ -88,7 +94,7 @@ func (r *runner) litter(f *flock, has npk, kg float64) {
 // bees give honey over the months of flow, above what is left to them.
 func (r *runner) bees(i int, plan *dayPlan) {
 	h := &r.m.hives[i]
-	if !h.flows[plan.month] || r.m.without.has(NoBees) {
+	if !h.flows[plan.month] || r.m.without.has(NoBees) || r.quiet(h.told) {
 		return
 	}
 	kg := h.count * h.perYear * r.luck.hive[i] / h.days
@@ -105,6 +111,9 @@ func (r *runner) buy(plan *dayPlan) {
 		return
 	}
 	for _, b := range r.m.bought {
+		if r.quiet(b.told) {
+			continue
+		}
 		kg := b.rate
 		if b.perPerson {
 			kg *= plan.mouths
@@ -207,7 +216,7 @@ func (r *runner) putUp(k int, plan *dayPlan) {
 	s, m := r.s, r.m
 	kind := &m.kinds[k]
 	left := max(0, 1-s.age[k]) * kind.life[plan.month]
-	if left > 60 {
+	if left > 60 || r.quiet(kind.told) {
 		return
 	}
 	spare := s.kg[k] - kind.cap*plan.mouths*left

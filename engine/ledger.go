@@ -1,15 +1,16 @@
 package engine
 
 // A node is a place a material can be: a store of the stead, or one of the
-// outsides (sky, air, deep, trade, wild) that it exchanges with.
+// outsides (from the sky to what was not recorded) that it exchanges with.
 type node int
 
 const (
-	atSky   node = iota // rain and sunlight
-	atAir               // vapour, gas, breath, smoke
-	atDeep              // below the roots, and water that runs off
-	atTrade             // bought, fetched, given, carried off
-	atWild              // land beyond the beds
+	atSky     node = iota // rain and sunlight
+	atAir                 // vapour, gas, breath, smoke
+	atDeep                // below the roots, and water that runs off
+	atTrade               // bought, fetched, given, carried off
+	atWild                // land beyond the beds
+	atUnknown             // what a count or a dip finds and nothing recorded explains
 	atTanks
 	atHouse // people and kitchen: what comes in leaves the same day
 	atSoil
@@ -24,7 +25,7 @@ const (
 	nodes    // how many there are
 )
 
-var nodeNames = [nodes]string{"sky", "air", "deep ground", "trade", "wild land", "tanks", "house",
+var nodeNames = [nodes]string{"sky", "air", "deep ground", "trade", "wild land", "not recorded", "tanks", "house",
 	"soil", "plants", "larder", "scraps", "digester", "compost", "toilet", "hens and bees", "fuel"}
 
 // outside tells the nodes that have no stock of their own.

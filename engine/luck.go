@@ -62,6 +62,9 @@ func (l *luck) draw(m *Model, member int) {
 		return rand.New(rand.NewPCG(m.seed, 0x9e3779b97f4a7c15*uint64(member*streams+kind+1)))
 	}
 	l.drawYields(m, stream(yieldLuck))
+	for i, f := range m.placeBy {
+		l.crop[i] *= f
+	}
 	r := stream(wildLuck)
 	l.wild = sized(l.wild, len(m.patches))
 	for i := range l.wild {
@@ -71,6 +74,29 @@ func (l *luck) draw(m *Model, member int) {
 	l.drawIll(m, stream(illLuck))
 	l.drawCuts(m, stream(cutLuck))
 	l.hazard = logNormal(stream(keepLuck), 0.3)
+}
+
+// Middling luck: a patch gives this share of its most (the median of wildLuck),
+// and of the colonies those that are usually left.
+const middleWild = 0.78
+
+// middle is the luck of the years gone by, which nobody drew: usual yields,
+// nobody ill, no cuts beyond what the book says.
+func (l *luck) middle(m *Model) {
+	l.year, l.hazard = 1, 1
+	l.crop = append(l.crop[:0], m.placeBy...)
+	l.pest = filled(l.pest, len(m.plantings), 1)
+	l.wild = filled(l.wild, len(m.patches), middleWild)
+	l.hive = filled(l.hive, len(m.hives), 1-colonyLoss)
+	l.ill, l.cuts = l.ill[:0], l.cuts[:0]
+}
+
+func filled(v []float64, n int, x float64) []float64 {
+	v = sized(v, n)
+	for i := range v {
+		v[i] = x
+	}
+	return v
 }
 
 func (l *luck) drawYields(m *Model, r *rand.Rand) {

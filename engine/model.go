@@ -16,6 +16,7 @@ type Options struct {
 	Workers int                   // 0: all cores; the result is the same for any number
 	Climate weather.Climate       // what a usual year is like here: standing crops, store temperatures
 	Report  func(done, total int) // called now and then from one goroutine; may be nil
+	Past    *Past                 // what a replay of the book found; nil: the stead is as described
 }
 
 // A Model is a stead prepared for running: flat arrays and calendars, not
@@ -68,7 +69,13 @@ type Model struct {
 	mouthful       float64 // MJ of food the household eats in a usual day
 	people         int
 	hoursPerPerson float64
-	first          *state // as the first day begins
+	catchBy, useBy []float64 // what the place taught, by group: factors on rain caught and water drawn
+	placeBy        []float64 // by planting: a factor on its yield
+	first          *state    // as the first day begins
+	deeds          []deed    // what the book says, by day
+	deedAt         []int32
+	woodTold       spells // days on which the book alone speaks of it
+	bottleTold     spells
 	classCap       [classes]float64
 	daylight       []float64 // h, by day of the run
 	spreads        [12]bool  // months compost is spread
@@ -151,8 +158,10 @@ type kind struct {
 	each             int     // days between looks at its age
 	litres           float64 // room per kg
 	food, form, name string
+	id               string      // the crop, wild food or food that it was first made for
 	life             [12]float64 // days to a quarter lost, by month
 	putUp            []putUp
+	told             spells // days on which only what the book says is put up
 }
 
 // putUp turns a fresh kind into a keeping one.
@@ -173,6 +182,7 @@ type flock struct {
 	litter          float64 // kg a day, all
 	run             int     // plot, or -1: compost
 	hoursDay        float64
+	told            spells
 }
 
 type hive struct {
@@ -182,6 +192,7 @@ type hive struct {
 	flows     [12]bool // months of flow
 	days      float64  // of flow a year
 	hoursWeek float64
+	told      spells
 }
 
 // patch is a wild food within reach.
@@ -191,12 +202,14 @@ type patch struct {
 	most    float64
 	hoursKg float64 // gathering and making ready
 	tripH   float64 // h a trip there and back
+	told    spells
 }
 
 type bought struct {
 	kind      int
 	rate      float64
 	perPerson bool
+	told      spells
 }
 
 type digesterPlan struct {
@@ -212,6 +225,8 @@ type digesterPlan struct {
 	to            []int
 	hoursDay      float64
 	haulHours     float64 // h a day for fetching
+	fedTold       spells
+	outTold       spells
 }
 
 type toiletPlan struct {
@@ -231,14 +246,19 @@ type toiletPlan struct {
 	faecesKg    float64 // a person-day
 	urineL      float64
 	urineShare  npk // share of excreted N, P, K in urine
+	dilution    float64
+	urineTold   spells
+	drumTold    spells
 }
 
 type compostPlan struct {
-	to []int
+	to   []int
+	told spells
 }
 
 type cooker struct {
 	kind       string
+	fuel       int // of fuelKinds
 	efficiency float64
 	aperture   float64
 	open       bool

@@ -17,6 +17,7 @@ type plot struct {
 	group       int
 	litreHours  float64
 	humusN      float64 // kg of nitrogen in the slow store at the start
+	watered     spells  // days on which the book alone speaks of its watering
 }
 
 // upperM is the depth of the upper layer, m.
@@ -59,6 +60,8 @@ type planting struct {
 	pickHours                    float64 // h a kg
 	frac0                        float64 // as the run begins
 	picked0                      float64
+	over                         bool   // by the usual year, before the run begins
+	told                         spells // days on which it is picked by the book alone
 }
 
 // area sums the plots' area, m2.

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 
+	"evenstead/book"
 	"evenstead/data"
 	"evenstead/day"
 	"evenstead/diet"
@@ -12,7 +13,7 @@ import (
 )
 
 // maxDays bounds a run: spin-up and horizon together.
-const maxDays = 4 * 366
+const maxDays = 12 * 366
 
 // Prepare turns a described stead into a model that begins on the day it was
 // described and looks ahead from o.Today. It refuses what the description can't
@@ -20,19 +21,28 @@ const maxDays = 4 * 366
 func Prepare(st *stead.Stead, tab *data.Tables, o Options) (*Model, error) {
 	m := &Model{name: st.Name, start: st.Stay.From, today: o.Today, seed: o.Seed, without: o.Without,
 		south: st.Place.Latitude < 0, freezer: -1, nutrients: tab.Nutrients, nutrientNeeds: len(tab.Nutrients)}
+	if o.Past != nil {
+		m.start = o.Past.From
+	}
 	if err := m.spell(st, o); err != nil {
 		return nil, err
 	}
 	m.meanTemp = mean(o.Climate.TMin[:])/2 + mean(o.Climate.TMax[:])/2
 	m.uptake = layUptake()
-	b := &builder{m: m, st: st, tab: tab, clim: o.Climate, kinds: map[string]int{}}
-	steps := []func() error{b.listClasses, b.people, b.calendar, b.water, b.places, b.ground, b.yard, b.loops, b.heat}
+	b := &builder{m: m, st: st, tab: tab, clim: o.Climate, kinds: map[string]int{}, past: o.Past}
+	if b.past != nil {
+		b.absences = absences(b.past.entries)
+	}
+	steps := []func() error{b.listClasses, b.people, b.calendar, b.water, b.places, b.ground, b.yard, b.loops, b.heat, b.hear}
 	for _, step := range steps {
 		if err := step(); err != nil {
 			return nil, err
 		}
 	}
 	m.first = b.firstState()
+	if b.past != nil && b.past.state != nil {
+		b.carry(m.first)
+	}
 	m.makeNeeds()
 	m.makeGauges()
 	return m, nil
@@ -80,6 +90,11 @@ type builder struct {
 	kinds   map[string]int // food/form to kind
 	lots    []lotAt
 	classes []string
+	past    *Past       // nil: the stead is as described
+	carried [][2]int    // kinds of the replay's model and of this one
+	entry   *book.Entry // at hand
+
+	absences []absent
 }
 
 type lotAt struct {
@@ -104,7 +119,7 @@ func (b *builder) people() error {
 
 // needOf is a resident's daily targets.
 func (b *builder) needOf(p stead.Person) (diet.Need, error) {
-	who := diet.Person{Sex: p.Sex, Age: p.Age, Height: p.Height, Mass: p.Mass, Activity: p.Activity, State: p.State}
+	who := diet.Person{Sex: p.Sex, Age: p.Age, Height: p.Height, Mass: b.massOf(p), Activity: p.Activity, State: p.State}
 	need, err := diet.NeedOf(who, b.tab.Nutrients, b.tab.Requirements)
 	if err != nil {
 		return need, fmt.Errorf("need of %s: %w", p.Name, err)
@@ -140,12 +155,15 @@ func (b *builder) calendar() error {
 		row := m.targets[plan.week*k : (plan.week+1)*k]
 		mouth := 1 + guests/float64(len(needs)) // guests eat as the household does
 		for j, p := range b.st.People {
-			if away(p.Away, d) {
+			off, ill := b.absent(p.Name, d)
+			if off || away(p.Away, d) {
 				continue
 			}
 			plan.heads++
 			plan.mouths += mouth
-			plan.hours += p.Hours / 7
+			if !ill {
+				plan.hours += p.Hours / 7
+			}
 			plan.energy += needs[j].Target[0] * mouth
 			for n, t := range needs[j].Target {
 				if !math.IsNaN(t) {
@@ -225,6 +243,10 @@ func (b *builder) water() error {
 			flush = usualFlush * r.Area
 		}
 		m.roofs = append(m.roofs, roof{r.Area, coef, flush, b.group(r.To)})
+	}
+	for g := range m.groups {
+		m.catchBy = append(m.catchBy, b.learnedCatch(m.groups[g].name))
+		m.useBy = append(m.useBy, b.learnedUse(m.groups[g].name))
 	}
 	for _, u := range b.st.Uses {
 		need := needWashing

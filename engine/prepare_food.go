@@ -155,6 +155,7 @@ func (b *builder) kindAt(id, form string, at int) (int, error) {
 	if err != nil {
 		return 0, err
 	}
+	b.m.kinds[k].id = id
 	b.kinds[key] = k
 	if form == "fresh" {
 		b.ways(k, src)

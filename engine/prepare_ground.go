@@ -73,14 +73,18 @@ func (b *builder) tree(t *stead.Tree) error {
 
 // stands lists the stands of every plot in the order of plots, then of sowing.
 func (b *builder) stands() error {
-	all := make([][]planting, len(b.m.plots))
+	sown := b.bookSowings()
+	all, err := b.bookStands(sown)
+	if err != nil {
+		return err
+	}
 	for i := range b.st.Plantings {
 		pl := &b.st.Plantings[i]
 		at := b.plotNamed(pl.Bed)
 		if at < 0 {
 			return fmt.Errorf("planting of %s: there is no bed %q", pl.Crop, pl.Bed)
 		}
-		made, err := b.sowings(at, pl)
+		made, err := b.sowings(at, pl, func(year int) bool { return taken(sown, i, year) })
 		if err != nil {
 			return err
 		}
@@ -90,7 +94,7 @@ func (b *builder) stands() error {
 		t := &b.st.Trees[i]
 		at := len(b.st.Beds) + i
 		c, _ := b.tab.Crop(t.Crop)
-		made, err := b.seasons(at, c, b.m.plots[at].area, c.YieldTyp, func(d int) float64 { return t.Age + float64(d)/365 })
+		made, err := b.seasons(at, c, b.m.plots[at].area, c.YieldTyp, func(d int) float64 { return t.Age + float64(d+b.stayed())/365 })
 		if err != nil {
 			return err
 		}
@@ -102,6 +106,9 @@ func (b *builder) stands() error {
 		p.first = len(b.m.plantings)
 		b.m.plantings = append(b.m.plantings, list...)
 		p.last = len(b.m.plantings)
+		for _, g := range list {
+			b.m.placeBy = append(b.m.placeBy, b.learnedYield(g.crop.ID))
+		}
 		b.depth(p)
 		b.labour(p)
 		b.m.ground += p.area
@@ -119,7 +126,7 @@ func (b *builder) plotNamed(name string) int {
 
 // sowings are the stands one described planting makes within the run: one for
 // each year when its date recurs.
-func (b *builder) sowings(at int, pl *stead.Planting) ([]planting, error) {
+func (b *builder) sowings(at int, pl *stead.Planting, told func(year int) bool) ([]planting, error) {
 	c, ok := b.tab.Crop(pl.Crop)
 	if !ok {
 		return nil, fmt.Errorf("planting on %q: crop %q is not known", pl.Bed, pl.Crop)
@@ -142,7 +149,7 @@ func (b *builder) sowings(at int, pl *stead.Planting) ([]planting, error) {
 	}
 	var made []planting
 	for year := b.m.start.Year() - 1; year <= (b.m.start + day.Day(b.m.days)).Year(); year++ {
-		if pl.Sow.Year != 0 && pl.Sow.Year != year {
+		if pl.Sow.Year != 0 && pl.Sow.Year != year || told(year) {
 			continue
 		}
 		sow := int(pl.Sow.In(year) - b.m.start)
@@ -151,10 +158,13 @@ func (b *builder) sowings(at int, pl *stead.Planting) ([]planting, error) {
 			return nil, err
 		}
 		g.sow = sow
-		if sow >= b.m.days || sow < -400 || !b.standing(&g) {
+		if sow >= b.m.days || sow < -oldest {
 			continue
 		}
-		if err := b.survives(&g, pl, year); err != nil {
+		if g.over = !b.standing(&g); g.over && (b.past == nil || b.past.state == nil) {
+			continue // a replay knows better whether it still stands
+		}
+		if err := b.survives(&g, pl, year); err != nil && (b.past == nil || sow >= b.m.skip) {
 			return nil, err
 		}
 		made = append(made, g)
@@ -333,6 +343,11 @@ func (b *builder) owes() {
 func (b *builder) depth(p *plot) {
 	for q := p.first; q < p.last; q++ {
 		p.deepM = max(p.deepM, b.m.plantings[q].crop.Roots)
+	}
+	for i := range b.st.Plantings { // whether it stands in these days or not
+		if c, ok := b.tab.Crop(b.st.Plantings[i].Crop); ok && b.st.Plantings[i].Bed == p.name {
+			p.deepM = max(p.deepM, c.Roots)
+		}
 	}
 	if !p.tree { // trees find their way into the rock below
 		p.deepM = min(p.deepM, max(upperM, b.st.Place.SoilDepth))

@@ -3,6 +3,7 @@ package engine
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 	"time"
 
@@ -129,7 +130,7 @@ func (b *builder) buys() error {
 		if err != nil {
 			return fmt.Errorf("bought: %w", err)
 		}
-		b.m.bought = append(b.m.bought, bought{k, x.Rate, x.PerPerson})
+		b.m.bought = append(b.m.bought, bought{kind: k, rate: x.Rate, perPerson: x.PerPerson})
 		daily := x.Rate
 		if x.PerPerson {
 			daily *= float64(b.m.people)
@@ -141,6 +142,9 @@ func (b *builder) buys() error {
 
 // larder makes a kind for every lot in store.
 func (b *builder) larder() error {
+	if b.past != nil && b.past.state != nil {
+		return b.carryKinds()
+	}
 	for _, l := range b.st.Lots {
 		k, err := b.kindAt(l.Food, l.Form, b.placeNamed(l.At))
 		if err != nil {
@@ -228,7 +232,7 @@ func (b *builder) toilet(t *stead.Toilet) error {
 	dry := cover.Bulk / 1000 * (1 - cover.Moisture)
 	p := &toiletPlan{apart: t.Apart, drum: t.Drum, drums: t.Drums, coverUse: t.CoverUse, coverMade: t.CoverMade,
 		coverKgL: cover.Bulk / 1000, coverHas: npk{cover.N * dry, cover.N * dry / 8, cover.N * dry / 2}.times(1000 / cover.Bulk),
-		cureDays: int(math.Ceil(years * 365)), cans: t.Cans, urineTo: b.plotsOf(t.UrineTo, false), drumTo: b.plotsOf(t.DrumTo, true),
+		cureDays: int(math.Ceil(years * 365)), dilution: t.Dilution, cans: t.Cans, urineTo: b.plotsOf(t.UrineTo, false), drumTo: b.plotsOf(t.DrumTo, true),
 		faecesKg: daily.Faeces, urineL: daily.Urine,
 		urineShare: npk{fertility.UrineShareN, fertility.UrineShareP, fertility.UrineShareK}}
 	for month := range p.coverMonths {
@@ -257,7 +261,7 @@ func (b *builder) heat() error {
 		if c.Kind == "biogas" && m.dig == nil {
 			return fmt.Errorf("a biogas cooker is described but no digester: add [[digester]] or take the cooker out")
 		}
-		made := cooker{kind: c.Kind, efficiency: c.Efficiency, aperture: c.Aperture, open: c.Open, burner: c.Burner}
+		made := cooker{kind: c.Kind, fuel: slices.Index(fuelKinds[:], c.Kind), efficiency: c.Efficiency, aperture: c.Aperture, open: c.Open, burner: c.Burner}
 		if row, ok := b.tab.Fuel(c.Kind); made.efficiency == 0 && ok {
 			made.efficiency = row.Efficiency
 		}

@@ -105,6 +105,7 @@ func (c *recorder) member(i int, w weather.Member) {
 		first[n] = int16(m.days - m.skip)
 	}
 	for day := range m.days {
+		c.hear(day)
 		if day == m.skip {
 			c.today()
 		}

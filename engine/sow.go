@@ -2,7 +2,9 @@ package engine
 
 import (
 	"fmt"
+	"slices"
 
+	"evenstead/book"
 	"evenstead/crop"
 	"evenstead/data"
 	"evenstead/day"
@@ -26,7 +28,8 @@ var usualGarden = []struct {
 
 // Sow gives a stead that has beds but no planting at all a usual garden, sown in
 // the windows of the climate, and notes it among the defaults taken.
-func Sow(st *stead.Stead, tab *data.Tables, ens *weather.Ensemble) error {
+// Beds that the book says were sown are left to it.
+func Sow(st *stead.Stead, tab *data.Tables, ens *weather.Ensemble, entries []book.Entry) error {
 	if len(st.Plantings) > 0 || len(st.Beds) == 0 {
 		return nil
 	}
@@ -35,6 +38,9 @@ func Sow(st *stead.Stead, tab *data.Tables, ens *weather.Ensemble) error {
 		return fmt.Errorf("usual garden: %w", err)
 	}
 	for _, bed := range st.Beds {
+		if sownOn(entries, bed.Name) {
+			continue
+		}
 		for _, line := range usualGarden {
 			c, open, ok := fitting(tab, line.crops, clim, st)
 			if !ok {
@@ -49,11 +55,18 @@ func Sow(st *stead.Stead, tab *data.Tables, ens *weather.Ensemble) error {
 			})
 		}
 	}
-	if len(st.Plantings) == 0 {
+	if len(st.Plantings) == 0 && !sownOn(entries, "") {
 		st.Taken = append(st.Taken, stead.Default{Key: "planting", Value: "none",
 			Why: "no crop of a usual garden has a sowing window in this climate: write [[planting]] lines of your own"})
 	}
 	return nil
+}
+
+// sownOn tells whether the book sows a bed; without a name, any.
+func sownOn(entries []book.Entry, bed string) bool {
+	return slices.ContainsFunc(entries, func(e book.Entry) bool {
+		return (e.Kind == book.Sown || e.Kind == book.SetOut) && (bed == "" || e.Body.Where == bed)
+	})
 }
 
 // fitting finds the first crop with a sowing window, and the day to sow it: the

@@ -73,6 +73,10 @@ type cropState struct {
 	asked  npk     // kg wanted so far
 	got    npk     // kg had so far
 	kg     float64 // carried home
+	due    float64 // kg the engine looked for, of a stand that the book speaks of
+	room   float64 // how many times the handbook's harvest its ground could feed, by due
+	hangs  float64 // kg of that not yet picked
+	told   float64 // kg the book says were picked
 	bloom  float64 // share of blossom left
 	cause  int     // greatest loss
 }

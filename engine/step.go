@@ -29,10 +29,14 @@ type runner struct {
 	heat      float64 // MJ asked of the cookers today
 	day       int
 	cuts      int
+	said      said  // what the book says of today
+	kept      *kept // what a replay keeps; nil in a run ahead
 }
 
 func newRunner(m *Model) *runner {
-	return &runner{m: m, s: m.first.clone(), in: make([]float64, len(m.plots)), left: make([]float64, len(m.kinds)), daily: make([]float64, len(m.kinds)), here: make([]int, 0, len(m.plantings)), have: make([]int32, 0, len(m.kinds)), listed: make([]bool, len(m.kinds)), ready: make([]int, 0, len(m.plots))}
+	return &runner{m: m, s: m.first.clone(), in: make([]float64, len(m.plots)), left: make([]float64, len(m.kinds)), daily: make([]float64, len(m.kinds)),
+		here: make([]int, 0, len(m.plantings)), have: make([]int32, 0, len(m.kinds)), listed: make([]bool, len(m.kinds)), ready: make([]int, 0, len(m.plots)),
+		said: said{laid: make([]float64, len(m.flocks))}}
 }
 
 // begin sets the runner to the first morning of a member.
@@ -42,7 +46,14 @@ func (r *runner) begin(member int, w weather.Member) {
 	r.luck.draw(r.m, member)
 	r.cuts = 0
 	r.stale = true
-	r.eatenHas, r.eatenKg, r.drunk = npk{}, 0, 0
+	r.eatenHas, r.eatenKg = npk{}, 0
+	r.endDay()
+}
+
+// endDay clears what holds for one day only.
+func (r *runner) endDay() {
+	r.heat, r.drunk = 0, 0
+	r.said.clear()
 }
 
 // step carries the stead through one day, in the order of docs/model.md.
@@ -50,7 +61,6 @@ func (r *runner) step(day int) {
 	r.day = day
 	plan := &r.m.cal[day]
 	clear(r.in)
-	r.heat, r.drunk = 0, 0
 	r.openWeek(plan)
 	r.air(day)
 	r.hands(plan)
@@ -66,6 +76,7 @@ func (r *runner) step(day int) {
 	r.spread(plan)
 	r.cold()
 	r.light()
+	r.endDay()
 }
 
 // air follows the running mean of air temperature that hardens plants.

@@ -16,8 +16,11 @@ func (r *runner) catch() {
 			if s.dryDays == 0 || m.without.has(NoFirstFlush) {
 				flush = 0
 			}
-			caught, flushed := sci.CatchAfterFlush(rain, roof.area, roof.coefficient, flush)
+			caught, flushed := sci.CatchAfterFlush(rain, roof.area, roof.coefficient*m.catchBy[roof.group], flush)
 			s.level[roof.group] += caught
+			if r.kept != nil {
+				r.kept.since[roof.group].caught += caught / m.catchBy[roof.group]
+			}
 			s.led.flow(mWater, atSky, atTanks, caught)
 			s.led.flow(mWater, atSky, atDeep, flushed)
 		}
@@ -47,6 +50,9 @@ func (r *runner) spill() {
 				continue
 			}
 			s.level[g] = grp.holds
+			if r.kept != nil {
+				r.kept.since[g].spilled += over
+			}
 			switch {
 			case grp.spillGroup >= 0:
 				s.level[grp.spillGroup] += over
@@ -75,12 +81,15 @@ func (r *runner) draw(plan *dayPlan) {
 	m := r.m
 	for i := range m.uses {
 		u := &m.uses[i]
-		full := u.perHead*plan.mouths + u.perDay
+		full := (u.perHead*plan.mouths + u.perDay) * m.useBy[u.group]
 		ask := full
 		if u.least > 0 && r.low(u.group, plan) {
 			ask = min(full, u.least*plan.mouths)
 		}
 		got := r.take(u.group, ask)
+		if r.kept != nil && ask == full { // an emergency amount tells nothing of what is usually drawn
+			r.kept.since[u.group].used += got / m.useBy[u.group]
+		}
 		r.s.led.flow(mWater, atTanks, atHouse, got)
 		if u.treated { // the emergency amount is enough to drink; below it is short
 			r.treat(got)
@@ -96,7 +105,7 @@ func (r *runner) low(g int, plan *dayPlan) bool {
 	daily := 0.0
 	for i := range r.m.uses {
 		if u := &r.m.uses[i]; u.group == g {
-			daily += u.perHead*plan.mouths + u.perDay
+			daily += (u.perHead*plan.mouths + u.perDay) * r.m.useBy[g]
 		}
 	}
 	return r.s.level[g]-r.m.groups[g].dead < ladderDays*daily
@@ -125,12 +134,16 @@ func (r *runner) take(g int, ask float64) float64 {
 func (r *runner) takeFrom(g int, ask float64) float64 {
 	got := min(ask, max(0, r.s.level[g]-r.m.groups[g].dead))
 	r.s.level[g] -= got
+	if got < ask && r.kept != nil {
+		r.kept.since[g].dry = true
+	}
 	return got
 }
 
 // treat makes water fit to drink: through the filter while it lasts, then by boiling.
 func (r *runner) treat(litres float64) {
 	s, t := r.s, &r.m.treat
+	litres = max(0, litres-r.said.treated)
 	filtered := min(litres, s.filterLeft)
 	s.filterLeft -= filtered
 	if t.boils && !t.free {

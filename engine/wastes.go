@@ -24,7 +24,7 @@ func (r *runner) returnWastes(plan *dayPlan) {
 // eat (Jonsson et al. 2004, from memory); mass beyond faeces is breathed out.
 func (r *runner) excrete(plan *dayPlan) {
 	t, s := r.m.toilet, r.s
-	has, kg := r.eatenHas, r.eatenKg
+	has, kg := r.eatenHas.add(r.said.has), r.eatenKg+r.said.kg
 	if t == nil {
 		s.led.npk(atHouse, atTrade, has)
 		s.led.flow(mMass, atHouse, atAir, kg)
@@ -139,7 +139,7 @@ func (r *runner) rot() {
 	for i := range s.drums {
 		d := &s.drums[i]
 		r.decay(&d.kg, &d.has.n, rate, atToilet)
-		if r.m.toilet != nil && d.closed != notClosed && r.day >= d.closed+r.m.toilet.cureDays {
+		if r.m.toilet != nil && d.closed != notClosed && r.day >= d.closed+r.m.toilet.cureDays && !r.quiet(r.m.toilet.drumTold) {
 			r.openDrum(d)
 		}
 	}
@@ -242,7 +242,7 @@ func (r *runner) spread(plan *dayPlan) {
 // more than a month off.
 func (r *runner) spreadUrine() {
 	t, s := r.m.toilet, r.s
-	if t == nil || s.urine <= 0 || r.m.without.has(NoUrine) {
+	if t == nil || s.urine <= 0 || r.m.without.has(NoUrine) || r.quiet(t.urineTold) {
 		return
 	}
 	area := r.openArea(t.urineTo)
@@ -268,7 +268,7 @@ func (r *runner) spreadUrine() {
 // litter, digestate and urine may have gone through the heap.
 func (r *runner) spreadCompost() {
 	c, s, m := r.m.compost, r.s, r.m
-	if s.ripeKg <= 0 || m.without.has(NoCompost) {
+	if s.ripeKg <= 0 || m.without.has(NoCompost) || r.quiet(c.told) {
 		return
 	}
 	area := 0.0

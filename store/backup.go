@@ -134,7 +134,15 @@ func syncFile(path string) error {
 
 // count is the number of rows that are never taken away.
 func count(ctx context.Context, db *sql.DB) (n int64, err error) {
-	err = db.QueryRowContext(ctx, "SELECT (SELECT count(*) FROM entry) + (SELECT count(*) FROM stead)").Scan(&n)
+	query := "SELECT (SELECT count(*) FROM entry) + (SELECT count(*) FROM stead)"
+	has, err := hasPhotos(ctx, db)
+	if err != nil {
+		return 0, err
+	}
+	if has {
+		query += " + (SELECT count(*) FROM photo)"
+	}
+	err = db.QueryRowContext(ctx, query).Scan(&n)
 	return n, err
 }
 
@@ -164,8 +172,8 @@ func inspect(ctx context.Context, path string) (n int64, err error) {
 	return count(ctx, db)
 }
 
-// Verify reads the whole file and reports ErrCorrupt when a page, an index or
-// an entry is not sound.
+// Verify reads the whole file and reports ErrCorrupt when a page, an index, an
+// entry or a photo is not sound.
 func (s *Store) Verify(ctx context.Context) error {
 	return s.fail("check the store", verify(ctx, s.read))
 }
@@ -179,6 +187,11 @@ func verify(ctx context.Context, db *sql.DB) error {
 		return fmt.Errorf("%w: %s", ErrCorrupt, first)
 	}
 	for _, err := range entries(ctx, db, "ORDER BY seq") {
+		if err != nil {
+			return err
+		}
+	}
+	for _, err := range photos(ctx, db) {
 		if err != nil {
 			return err
 		}

@@ -5,6 +5,7 @@ import (
 	"bytes"
 	"context"
 	"database/sql"
+	"encoding/hex"
 	"encoding/json"
 	"errors"
 	"fmt"
@@ -29,6 +30,7 @@ type record struct {
 	Weather   *weatherLine    `json:"weather,omitempty"`
 	Plan      *Plan           `json:"plan,omitempty"`
 	Entry     json.RawMessage `json:"entry,omitempty"`
+	Photo     *photoLine      `json:"photo,omitempty"`
 }
 
 type steadLine struct {
@@ -45,8 +47,8 @@ type weatherLine struct {
 }
 
 // Export writes everything as JSON Lines (see book/format.md): the versions of
-// the stead, the weather, the plans, then the entries in order of arrival. An
-// import of it into a new store exports the same bytes.
+// the stead, the weather, the plans, then the entries and the photos in order of
+// arrival. An import of it into a new store exports the same bytes.
 func (s *Store) Export(ctx context.Context, w io.Writer) error {
 	const op = "export"
 	out := bufio.NewWriter(w)
@@ -65,7 +67,19 @@ func (s *Store) Export(ctx context.Context, w io.Writer) error {
 		}
 		fmt.Fprintf(out, "{\"entry\":%s}\n", line)
 	}
-	return s.fail(op, out.Flush())
+	return s.fail(op, errors.Join(s.exportPhotos(ctx, enc), out.Flush()))
+}
+
+func (s *Store) exportPhotos(ctx context.Context, enc *json.Encoder) error {
+	for p, err := range photos(ctx, s.read) {
+		if err == nil {
+			err = enc.Encode(record{Photo: &photoLine{p.Entry, p.Media, hex.EncodeToString(p.Sum[:]), p.Bytes}})
+		}
+		if err != nil {
+			return err
+		}
+	}
+	return nil
 }
 
 func (s *Store) exportSets(ctx context.Context, enc *json.Encoder) error {
@@ -158,8 +172,14 @@ func take(ctx context.Context, tx *sql.Tx, now time.Time, line []byte, head bool
 			return err
 		}
 		return addAll(ctx, tx, []book.Entry{e}, now)
+	case r.Photo != nil:
+		p, err := r.Photo.photo()
+		if err != nil {
+			return err
+		}
+		return putPhoto(ctx, tx, p)
 	}
-	return errors.New("the line holds no stead, weather, plan or entry")
+	return errors.New("the line holds no stead, weather, plan, entry or photo")
 }
 
 func takeStead(ctx context.Context, tx *sql.Tx, v Version) error {

@@ -192,6 +192,8 @@ func filled(t testing.TB) *Store {
 	must(t, s.Add(ctx, dips(1, 200)))
 	rain := book.Entry{ID: id(2, 1), Day: from, Kind: book.Rain, Body: book.Body{Amount: 1.0 / 3, Measure: unit.Depth, Extra: map[string]string{"by": "can"}}, Note: "two\nlines, \"so\""}
 	must(t, s.Add(ctx, []book.Entry{rain, {ID: id(2, 2), Day: from, Kind: book.Struck, Strikes: rain.ID}}))
+	_, err := s.AddPhoto(ctx, rain.ID, pictured(t, 1))
+	must(t, err)
 	return s
 }
 
@@ -211,7 +213,7 @@ func TestExportComesBackToTheByte(t *testing.T) {
 			t.Fatalf("got %d bytes, want %d", len(got), len(want))
 		}
 	}
-	if n := strings.Count(want, "\n"); n != 1+2+2+1+202 {
+	if n := strings.Count(want, "\n"); n != 1+2+2+1+202+1 {
 		t.Errorf("the export has %d lines", n)
 	}
 }

@@ -41,7 +41,7 @@ func FlushReset(room, flushed, size, rainMM float64) float64 {
 // water surface [m2], for water under 2 m deep. A lidded tank loses nothing.
 // Source: Allen et al. (1998), FAO-56 Table 12, shallow open water.
 func OpenEvaporation(et0, areaM2 float64) float64 {
-	return 1.05 * math.Max(et0, 0) * areaM2
+	return 1.05 * max(et0, 0) * areaM2
 }
 
 // DaysOfWater returns how many days a store lasts: (level - dead) over what a

@@ -18,12 +18,16 @@ const (
 	CautionFlood    = "A flooded cistern counts as contaminated: empty, clean and disinfect it before use. Source: CDC (2012)."
 	CautionMosquito = "Screen every opening with mesh of 1.6 mm or finer, and empty uncovered water at least weekly. " +
 		"Source: county mosquito districts."
+	CautionLight = "Keep light out of a tank and its pipes against algae: opaque walls, a tight lid, pale totes wrapped dark. " +
+		"Source: common practice."
+	CautionFlush = "Turn the first half millimetre of a rain away, empty the diverter after each dry spell and clean gutters and screens " +
+		"before the wet season. Sources: common Texas guidance; common practice."
 	CautionOverflow = "Make the overflow at least as wide as the inlet and lead it away from foundations. Source: common practice."
 )
 
 // Cautions returns all cautions in the order in which water meets them, from
 // the roof to the cup. The slice is the caller's own.
 func Cautions() []string {
-	return []string{CautionRoof, CautionRoofing, CautionMosquito, CautionOverflow, CautionFlood,
+	return []string{CautionRoof, CautionRoofing, CautionFlush, CautionMosquito, CautionLight, CautionOverflow, CautionFlood,
 		CautionFilter, CautionBoil, CautionChlorine, CautionSun}
 }

@@ -1,7 +1,9 @@
 // Package water is rain off a roof, kept in a tank and made fit to use: what a
-// surface sheds, what a first-flush diverter takes, how a tank fills, yields and
-// spills, how large it should be, how water runs through taps and hoses, and the
-// published doses and times that make roof water safer to drink.
+// surface sheds, what gutters lose and a first-flush diverter takes, how a tank or
+// joined ones fill, yield and spill, how large they should be, what one more barrel,
+// roof or litre saved is worth, how long a level lasts as uses are cut, how water
+// runs through taps and hoses, and the published doses and times that make roof
+// water safer to drink.
 //
 // Areas are m2 in plan, rain and evaporation mm, volumes L, lengths m. One mm on
 // one m2 is one L. It leaves out who uses the water and in which order, water

@@ -32,3 +32,7 @@ func DownspoutOpening(areaM2, mmPerHour float64) float64 {
 	const inch2, roof, rate = 6.4516, 1200 * 0.09290304, 25.4
 	return inch2 * areaM2 / roof * mmPerHour / rate
 }
+
+// StandPipe returns the length of pipe [m] of a bore [m] that holds a first flush
+// of some litres.
+func StandPipe(litres, bore float64) float64 { return litres / 1000 / circle(bore) }

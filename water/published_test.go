@@ -20,6 +20,10 @@ const (
 
 func TestPublished(t *testing.T) {
 	cases := slices.Concat(catchCases(), sizingCases(t), seattleCases(t), pipeCases(), safeCases(t))
+	compare(t, cases)
+}
+
+func compare(t *testing.T, cases []published) {
 	for _, c := range cases {
 		t.Run(c.source+"/"+c.name, func(t *testing.T) {
 			if math.Abs(c.got-c.want) > c.tol || math.IsNaN(c.got) {

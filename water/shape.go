@@ -39,16 +39,7 @@ func (s Shape) Full() float64 { return s.Volume(s.brim()) }
 // Depth returns the depth [m] at which the tank holds the given litres, held
 // between empty and full.
 func (s Shape) Depth(litres float64) float64 {
-	lo, hi := 0.0, s.brim()
-	for range 60 {
-		mid := (lo + hi) / 2
-		if s.Volume(mid) < litres {
-			lo = mid
-		} else {
-			hi = mid
-		}
-	}
-	return hi
+	return bisect(0, s.brim(), func(d float64) bool { return s.Volume(d) >= litres })
 }
 
 func (s Shape) brim() float64 {

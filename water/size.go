@@ -1,30 +1,44 @@
 package water
 
-import "math"
+import (
+	"math"
+	"slices"
+)
 
 // SequentPeak returns the smallest store [L] that never fails when the record
-// comes round again: K = max(0, K' + R - Q), run twice from K = 0, and the answer
-// is the largest K. A demand shorter than the inflow repeats, so one value is a
-// steady draft. +Inf when the record brings less than is asked of it; 0 when
-// either is empty. Source: Loucks and van Beek, sequent peak; it equals the mass
+// comes round again: the largest of its Deficits over two passes. +Inf when the
+// record brings less than is asked of it; 0 when either is empty. It is the yield
+// before spillage, from a full store; yield after spillage needs up to two days'
+// demand more, one that leaves room for rain and one that stands overnight. Source: Loucks and van Beek, sequent peak; it equals the mass
 // curve of Rippl (1883).
 func SequentPeak(inflow, demand []float64) float64 {
 	if len(inflow) == 0 || len(demand) == 0 {
 		return 0
 	}
-	var k, peak, in, out float64
-	for range 2 {
-		for t, q := range inflow {
-			d := demand[t%len(demand)]
-			k = math.Max(0, k+d-q)
-			peak = math.Max(peak, k)
-			in, out = in+q, out+d
-		}
+	var in, out float64
+	for t, q := range inflow {
+		in, out = in+q, out+at(demand, t)
 	}
 	if out > in*(1+1e-12) {
 		return math.Inf(1)
 	}
-	return peak
+	twice := Deficits(inflow, demand, 0)
+	return math.Max(slices.Max(twice), slices.Max(Deficits(inflow, demand, twice[len(twice)-1])))
+}
+
+// Deficits returns by how much a store of any size stands below its brim at the
+// end of each day [L], from a deficit before the first:
+// K = max(0, K' + R - Q), with inflow Q and demand R [L a day]. A demand shorter
+// than the inflow repeats, so one value is a steady draft. Source: Loucks and van
+// Beek, sequent peak.
+func Deficits(inflow, demand []float64, from float64) []float64 {
+	out := make([]float64, len(inflow))
+	k := from
+	for t, q := range inflow {
+		k = math.Max(0, k+at(demand, t)-q)
+		out[t] = k
+	}
+	return out
 }
 
 // IntermediateRule returns a tank size [L]: the lesser of 5 % of a year's catch
@@ -42,48 +56,21 @@ func IntermediateRule(areaM2, rainMM, coef, filter, demandL float64) float64 {
 func SpellTank(demandL, spellDays float64) float64 { return demandL * spellDays }
 
 // SizeCurve returns one Result for each tank size [L] at one demand [L a day],
-// each tank empty at the start.
+// the record coming round: each run begins at the level that it leaves behind
+// when it begins empty.
 func SizeCurve(inflow, sizes []float64, demand float64, rule Rule) []Result {
 	out := make([]Result, len(sizes))
 	for i, s := range sizes {
-		out[i] = Simulate(inflow, demand, s, 0, rule)
+		out[i] = settled(inflow, demand, s, rule)
 	}
 	return out
 }
 
-// A Grid holds Rv and Rt for every pair of tank size and demand.
-type Grid struct {
-	Sizes, Demands []float64 // L, L a day
-	rv, rt         []float64
-}
-
-// Surface runs every size [L] against every demand [L a day] over the inflow
-// [L a day], each tank empty at the start. It allocates once, not for each cell.
-func Surface(inflow, sizes, demands []float64, rule Rule) Grid {
-	n := len(sizes) * len(demands)
-	g := Grid{sizes, demands, make([]float64, n), make([]float64, n)}
-	for i, s := range sizes {
-		for j, d := range demands {
-			r := Simulate(inflow, d, s, 0, rule)
-			g.rv[i*len(demands)+j], g.rt[i*len(demands)+j] = r.Rv, r.Rt
-		}
+// settled is one run of a record that comes round again.
+func settled(inflow []float64, demand, size float64, rule Rule) Result {
+	level := 0.0
+	for _, q := range inflow {
+		level = rule(level, q, demand, size).End
 	}
-	return g
-}
-
-// At returns the volume and time reliability (0..1) of size i and demand j.
-func (g Grid) At(i, j int) (rv, rt float64) {
-	k := i*len(g.Demands) + j
-	return g.rv[k], g.rt[k]
-}
-
-// Smallest returns the least size [L] in the grid whose time reliability at
-// demand j reaches rt; ok is false when none does.
-func (g Grid) Smallest(j int, rt float64) (size float64, ok bool) {
-	for i, s := range g.Sizes {
-		if _, got := g.At(i, j); got >= rt && (!ok || s < size) {
-			size, ok = s, true
-		}
-	}
-	return size, ok
+	return Simulate(inflow, demand, size, level, rule)
 }

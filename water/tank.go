@@ -13,8 +13,8 @@ type Rule func(level, inflow, demand, size float64) Step
 // first. Y = min(D, V'); V = min(V' + Q - Y, S - Y). All L, none negative.
 // Source: Jenkins et al. (1978); Fewkes (1999), Urban Water 1: 323-333.
 func YAS(level, inflow, demand, size float64) Step {
-	y := math.Min(demand, level)
-	end := math.Min(level+inflow, size) - y
+	y := min(demand, level)
+	end := min(level+inflow, size) - y
 	if end < 0 { // a level read above the brim
 		end = 0
 	}
@@ -25,43 +25,66 @@ func YAS(level, inflow, demand, size float64) Step {
 // any of it spills. Y = min(D, V' + Q); V = min(V' + Q - Y, S). All L.
 // Source: as YAS.
 func YBS(level, inflow, demand, size float64) Step {
-	y := math.Min(demand, level+inflow)
-	end := math.Min(level+inflow-y, size)
+	y := min(demand, level+inflow)
+	end := min(level+inflow-y, size)
 	return Step{y, level + inflow - y - end, end}
 }
 
 // A Result sums a run of days. Volumes are L. Rv is the share of demand met by
 // volume, Rt the share of days met in full (both 1 when nothing was asked).
+// The start level + Inflow = Yield + Spill + Lost + End.
 type Result struct {
-	Inflow, Yield, Spill, End float64
-	Rv, Rt                    float64
-	Full                      int // days met in full
-	Longest                   int // longest run of days not met in full
+	Inflow, Asked, Yield, Spill, Lost, End float64
+	Rv, Rt                                 float64
+	Days, Full                             int // days run, days met in full
+	Longest                                int // longest run of days not met in full
 }
+
+// Wanting returns what was asked and not met [L].
+func (r Result) Wanting() float64 { return math.Max(r.Asked-r.Yield, 0) }
 
 // Simulate runs a tank of size L through daily inflow [L] with a steady demand
 // [L a day], beginning at start L. Source of Rt: Imteaz et al. (2011); of Rv,
 // from memory.
 func Simulate(inflow []float64, demand, size, start float64, rule Rule) Result {
-	r := Result{End: start}
-	short := 0
+	sum := newTally(start)
 	for _, q := range inflow {
-		s := rule(r.End, q, demand, size)
-		r.Inflow += q
-		r.Yield += s.Yield
-		r.Spill += s.Spill
-		r.End = s.End
-		if s.Yield >= demand {
-			r.Full++
-			short = 0
-			continue
-		}
-		short++
-		r.Longest = max(r.Longest, short)
+		sum.add(q, demand, 0, rule(sum.End, q, demand, size))
 	}
-	r.Rv = share(r.Yield, demand*float64(len(inflow)))
-	r.Rt = share(float64(r.Full), float64(len(inflow)))
-	return r
+	return sum.result()
+}
+
+// A tally is a Result on the way.
+type tally struct {
+	Result
+	short int // days not met in full just gone
+}
+
+func newTally(start float64) tally { return tally{Result: Result{End: start}} }
+
+// add counts one day and reports whether it was short.
+func (r *tally) add(inflow, demand, lost float64, s Step) bool {
+	r.Days++
+	r.Inflow += inflow
+	r.Asked += demand
+	r.Yield += s.Yield
+	r.Spill += s.Spill
+	r.Lost += lost
+	r.End = s.End
+	if s.Yield >= demand {
+		r.Full++
+		r.short = 0
+		return false
+	}
+	r.short++
+	r.Longest = max(r.Longest, r.short)
+	return true
+}
+
+func (r *tally) result() Result {
+	r.Rv = share(r.Yield, r.Asked)
+	r.Rt = share(float64(r.Full), float64(r.Days))
+	return r.Result
 }
 
 func share(part, whole float64) float64 {

@@ -143,14 +143,14 @@ func TestSurfaceAgreesWithSingleRuns(t *testing.T) {
 	}
 }
 
-func TestSurfaceAllocatesOnce(t *testing.T) {
+func TestSurfaceAllocatesByWorkerNotByCell(t *testing.T) {
 	in := seattleRoof(t, 0)
 	sizes, demands := make([]float64, 20), make([]float64, 20)
 	for i := range sizes {
 		sizes[i], demands[i] = 500*float64(i+1), 10*float64(i+1)
 	}
-	if n := testing.AllocsPerRun(2, func() { Surface(in, sizes, demands, YAS) }); n > 2 {
-		t.Errorf("%v allocations", n)
+	if n := testing.AllocsPerRun(2, func() { Surface(in, sizes, demands, YAS) }); n > 100 {
+		t.Errorf("%v allocations for 400 cells", n)
 	}
 }
 
@@ -240,7 +240,7 @@ func BenchmarkYAS(b *testing.B) {
 	}
 }
 
-// BenchmarkSurface is 20 sizes by 20 demands over 40 years.
+// BenchmarkSurface is 20 sizes by 20 demands over 40 years: at most 0.2 s on two processors.
 func BenchmarkSurface(b *testing.B) {
 	var in []float64
 	for range 10 {

@@ -17,10 +17,12 @@ func TestArrowsPointOneWay(t *testing.T) {
 	all := append([]string{"stead", "engine", "weather", "water", "crop", "diet", "larder", "fertility", "fuel", "work", "reckon", "book", "lp"}, low...)
 	may := map[string][]string{
 		"day": nil, "lp": nil, "unit": nil, "reckon": nil,
-		"data": {"unit"}, "book": {"day", "unit", "data"}, "store": {"book", "day"},
+		"data": {"unit"}, "book": {"day", "unit", "data", "stead"}, "store": {"book", "day"},
 		"stead":  {"day", "unit", "data"},
-		"engine": {"day", "unit", "data", "stead", "weather", "water", "crop", "diet", "larder", "fertility", "fuel", "work"},
-		"web":    {"day", "unit", "engine"}, "cmd/evenstead": append(all, "web", "store", "demo"),
+		"sums":   {"day", "unit", "data", "weather", "water", "crop", "diet", "larder", "fertility", "fuel", "work"},
+		"engine": {"day", "unit", "data", "stead", "book", "weather", "water", "crop", "diet", "larder", "fertility", "fuel", "work"},
+		"hearth": {"day", "unit", "data", "stead", "weather", "book", "store", "engine"},
+		"web":    {"day", "unit", "engine"}, "cmd/evenstead": append(all, "web", "store", "demo", "sums", "hearth"),
 	}
 	for _, science := range []string{"weather", "water", "crop", "diet", "larder", "fertility", "fuel", "work"} {
 		may[science] = low

@@ -74,7 +74,7 @@ func (q *request) prepare(clock func() time.Time) (*reckoning, error) {
 		return nil, given(err)
 	}
 	r.opt.Climate = r.ens.Climate()
-	if err := engine.Sow(st, tab, r.ens); err != nil {
+	if err := engine.Sow(st, tab, r.ens, nil); err != nil {
 		return nil, given(err)
 	}
 	return r, nil

@@ -14,7 +14,7 @@ import (
 const (
 	ok      = 0
 	failed  = 1 // the work could not be done
-	badSays = 2 // what was given can't be used: usage, description, weather
+	badSays = 2 // what was given can't be used: usage, description, weather, note, file
 )
 
 // A command is one word of the command line.
@@ -27,6 +27,8 @@ type command struct {
 type args struct {
 	flags    *flag.FlagSet
 	words    []string // as given after the command's name
+	in       io.Reader
+	asked    bool // a person answers at in
 	out, err io.Writer
 }
 
@@ -38,11 +40,13 @@ func (e errGiven) Unwrap() error { return e.error }
 func given(err error) error { return errGiven{err} }
 
 func commands() []command {
-	return []command{demoCommand, aheadCommand, checkCommand, weatherCommand, loopsCommand}
+	return []command{demoCommand, aheadCommand, checkCommand, weatherCommand, loopsCommand, waterCommand, sumCommand,
+		describeCommand, noteCommand, countCommand, bookCommand, strikeCommand,
+		exportCommand, importCommand, backupCommand, restoreCommand, verifyCommand}
 }
 
 // run does one command and returns the exit status.
-func run(ctx context.Context, words []string, out, errs io.Writer) int {
+func run(ctx context.Context, words []string, in io.Reader, out, errs io.Writer) int {
 	if len(words) == 0 || slices.Contains([]string{"help", "-h", "--help", "-help"}, words[0]) {
 		return help(words, out, errs)
 	}
@@ -51,7 +55,7 @@ func run(ctx context.Context, words []string, out, errs io.Writer) int {
 		fmt.Fprintf(errs, "evenstead: %q is not a command; the commands are %s\n", words[0], strings.Join(commandNames(), ", "))
 		return badSays
 	}
-	a := &args{flags: flag.NewFlagSet(c.name, flag.ContinueOnError), words: words[1:], out: out, err: errs}
+	a := &args{flags: flag.NewFlagSet(c.name, flag.ContinueOnError), words: words[1:], in: in, asked: terminal(in), out: out, err: errs}
 	a.flags.SetOutput(errs)
 	a.flags.Usage = func() { usage(c, a.flags, errs) }
 	return status(c.run(ctx, a), errs)
@@ -76,11 +80,14 @@ func status(err error, errs io.Writer) int {
 type errUsage struct{ error }
 
 // parse reads the command's flags and returns the words left, flags and words in
-// any order.
+// any order. "-3" is a word.
 func (a *args) parse() ([]string, error) {
 	var words []string
 	left := a.words
 	for {
+		for len(left) > 0 && len(left[0]) > 1 && left[0][0] == '-' && left[0][1] >= '0' && left[0][1] <= '9' {
+			words, left = append(words, left[0]), left[1:]
+		}
 		if err := a.flags.Parse(left); err != nil {
 			if errors.Is(err, flag.ErrHelp) {
 				return nil, err
@@ -120,7 +127,7 @@ func help(words []string, out, errs io.Writer) int {
 			fmt.Fprintf(errs, "evenstead: %q is not a command; the commands are %s\n", words[1], strings.Join(commandNames(), ", "))
 			return badSays
 		}
-		return run(context.Background(), []string{c.name, "--help"}, out, out)
+		return run(context.Background(), []string{c.name, "--help"}, strings.NewReader(""), out, out)
 	}
 	fmt.Fprint(out, "Evenstead tells a small household whether its food, water, fuel, fertility, room\nand hours will last, and what runs short first.\n\n")
 	for _, c := range commands() {

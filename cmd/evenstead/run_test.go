@@ -20,7 +20,7 @@ import (
 func said(t *testing.T, words ...string) (status int, out, errs string) {
 	t.Helper()
 	var o, e bytes.Buffer
-	status = run(context.Background(), words, &o, &e)
+	status = run(context.Background(), words, strings.NewReader(""), &o, &e)
 	return status, o.String(), e.String()
 }
 
@@ -151,7 +151,7 @@ func TestStopped(t *testing.T) {
 	ctx, stop := context.WithCancel(context.Background())
 	stop()
 	var out, errs bytes.Buffer
-	status := run(ctx, []string{"demo", "--once", "--members", "20"}, &out, &errs)
+	status := run(ctx, []string{"demo", "--once", "--members", "20"}, strings.NewReader(""), &out, &errs)
 	if status != failed || !strings.Contains(errs.String(), "stopped") {
 		t.Errorf("status %d, %q", status, errs.String())
 	}
@@ -160,7 +160,7 @@ func TestStopped(t *testing.T) {
 // TestBrokenPipe shows that an output that can't be written is told.
 func TestBrokenPipe(t *testing.T) {
 	var errs bytes.Buffer
-	status := run(context.Background(), []string{"demo", "--once", "--members", "5", "--days", "14"}, brokenPipe{}, &errs)
+	status := run(context.Background(), []string{"demo", "--once", "--members", "5", "--days", "14"}, strings.NewReader(""), brokenPipe{}, &errs)
 	if status != failed || !strings.Contains(errs.String(), errBroken.Error()) {
 		t.Errorf("status %d, %q", status, errs.String())
 	}

@@ -3,15 +3,27 @@ package main
 import (
 	"bytes"
 	"context"
+	"database/sql"
+	"errors"
 	"fmt"
+	"io/fs"
 	"os"
 	"path/filepath"
+	"regexp"
 	"strconv"
 	"strings"
 	"testing"
 )
 
 // TestScenario runs every text of testdata. CONTRIBUTING.md tells their form.
+// Runs of one scenario share a folder; words may stand in "quotes", a line may
+// end in < FILE for the input. Besides what stands there:
+//
+//	take NAME from line containing TEXT   keeps the entry's id as $NAME
+//	delete FILE
+//	lock FILE                             holds a stead's file as another program would
+//	expect same bytes in FILE FILE
+//	expect no file FILE
 func TestScenario(t *testing.T) {
 	files, err := filepath.Glob("testdata/*.txt")
 	if err != nil || len(files) == 0 {
@@ -28,7 +40,8 @@ func TestScenario(t *testing.T) {
 		}
 		t.Run(strings.TrimSuffix(filepath.Base(name), ".txt"), func(t *testing.T) {
 			t.Chdir(t.TempDir())
-			s := scenario{root: root, lines: strings.Split(string(text), "\n")}
+			s := scenario{root: root, lines: strings.Split(string(text), "\n"), taken: map[string]string{}}
+			defer s.letGo()
 			if err := s.play(); err != nil {
 				t.Errorf("%s:%d: %v", name, s.at, err)
 			}
@@ -43,7 +56,9 @@ type scenario struct {
 	at     int // the line being done, from 1
 	tries  int // runs and expectations so far
 	status int
-	said   string // output and errors of the last run
+	said   string            // output and errors of the last run
+	taken  map[string]string // ids by name
+	holds  []*sql.DB         // files held locked
 }
 
 // play does the lines in order up to the first that does not hold.
@@ -77,11 +92,52 @@ func (s *scenario) do(line string) error {
 	case "run":
 		s.tries++
 		return s.run(rest)
+	case "take":
+		return s.take(rest)
+	case "delete":
+		return os.Remove(rest)
+	case "lock":
+		return s.lock(rest)
 	case "expect":
 		s.tries++
 		return s.expect(rest)
 	}
-	return fmt.Errorf("%q is none of given, run, expect", word)
+	return fmt.Errorf("%q is none of given, run, take, delete, lock, expect", word)
+}
+
+var idShown = regexp.MustCompile(`\b[0-9a-f]{6}\b`)
+
+// take keeps the id that stands in a line of what was said, as $NAME.
+func (s *scenario) take(what string) error {
+	name, text, ok := strings.Cut(what, " from line containing ")
+	if !ok {
+		return fmt.Errorf("write take NAME from line containing TEXT")
+	}
+	for line := range strings.Lines(s.said) {
+		if id := idShown.FindString(line); id != "" && strings.Contains(line, text) {
+			s.taken[name] = id
+			return nil
+		}
+	}
+	return fmt.Errorf("no line with an id contains %q in:\n%s", text, s.said)
+}
+
+// lock holds a stead's file as another program would, up to the end.
+func (s *scenario) lock(name string) error {
+	db, err := sql.Open("sqlite", name)
+	if err != nil {
+		return err
+	}
+	s.holds = append(s.holds, db)
+	db.SetMaxOpenConns(1)
+	_, err = db.Exec("BEGIN IMMEDIATE")
+	return err
+}
+
+func (s *scenario) letGo() {
+	for _, db := range s.holds {
+		db.Close()
+	}
 }
 
 // given writes a file: the indented lines below, or a copy of one of the repository's.
@@ -102,11 +158,32 @@ func (s *scenario) given(what string) error {
 	return os.WriteFile(name, []byte(strings.TrimRight(b.String(), "\n")+"\n"), 0o600)
 }
 
-func (s *scenario) run(words string) error {
+// run does a command line: words, "several words", $NAME, and < FILE at its end.
+func (s *scenario) run(line string) error {
+	line, file, piped := strings.Cut(line, " < ")
+	var in []byte
+	if piped {
+		var err error
+		if in, err = os.ReadFile(file); err != nil {
+			return err
+		}
+	}
 	var out, errs bytes.Buffer
-	s.status = run(context.Background(), strings.Fields(words), &out, &errs)
+	s.status = run(context.Background(), s.words(line), bytes.NewReader(in), &out, &errs)
 	s.said = out.String() + errs.String()
 	return nil
+}
+
+var wordOrQuoted = regexp.MustCompile(`"[^"]*"|\S+`)
+
+func (s *scenario) words(line string) (out []string) {
+	for _, w := range wordOrQuoted.FindAllString(line, -1) {
+		if name, is := strings.CutPrefix(w, "$"); is && s.taken[name] != "" {
+			w = s.taken[name]
+		}
+		out = append(out, strings.Trim(w, `"`))
+	}
+	return out
 }
 
 func (s *scenario) expect(what string) error {
@@ -117,6 +194,15 @@ func (s *scenario) expect(what string) error {
 		}
 		if s.status != want {
 			return fmt.Errorf("status %d, expected %d:\n%s", s.status, want, s.said)
+		}
+		return nil
+	}
+	if names, is := strings.CutPrefix(what, "same bytes in "); is {
+		return sameBytes(strings.Fields(names))
+	}
+	if name, is := strings.CutPrefix(what, "no file "); is {
+		if _, err := os.Stat(name); !errors.Is(err, fs.ErrNotExist) {
+			return fmt.Errorf("%s is there (%v)", name, err)
 		}
 		return nil
 	}
@@ -132,7 +218,22 @@ func (s *scenario) expect(what string) error {
 		}
 		return nil
 	}
-	return fmt.Errorf("%q can't be expected: status N, line containing TEXT, no TEXT", what)
+	return fmt.Errorf("%q can't be expected: status N, line containing TEXT, same bytes in FILE FILE, no file FILE, no TEXT", what)
+}
+
+func sameBytes(names []string) error {
+	if len(names) != 2 {
+		return fmt.Errorf("write same bytes in FILE FILE")
+	}
+	a, err := os.ReadFile(names[0])
+	b, err2 := os.ReadFile(names[1])
+	if err := errors.Join(err, err2); err != nil {
+		return err
+	}
+	if !bytes.Equal(a, b) {
+		return fmt.Errorf("%s has %d bytes, %s %d, and they differ", names[0], len(a), names[1], len(b))
+	}
+	return nil
 }
 
 func (s *scenario) has(text string) bool {
@@ -155,10 +256,14 @@ func TestScenarioFails(t *testing.T) {
 		{"expectation", "It proves nothing at all.\nexpect rain", "can't be expected"},
 		{"nothing", "It proves nothing at all.", "runs something"},
 		{"file", "It proves nothing at all.\ngiven a from nowhere/b", "nowhere"},
+		{"id", "It proves nothing at all.\nrun help\ntake A from line containing demo", "no line with an id"},
+		{"bytes", "It proves nothing at all.\ngiven a\n    1\ngiven b\n    2\nexpect same bytes in a b", "differ"},
+		{"input", "It proves nothing at all.\nrun note < nowhere", "nowhere"},
+		{"no file", "It proves nothing at all.\ngiven a\n    1\nexpect no file a", "a is there"},
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			t.Chdir(t.TempDir())
-			s := scenario{root: ".", lines: strings.Split(c.text, "\n")}
+			s := scenario{root: ".", lines: strings.Split(c.text, "\n"), taken: map[string]string{}}
 			if err := s.play(); err == nil || !strings.Contains(err.Error(), c.want) {
 				t.Errorf("got %v, want %q", err, c.want)
 			}

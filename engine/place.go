@@ -1,0 +1,63 @@
+package engine
+
+import (
+	"evenstead/book"
+	"evenstead/day"
+	"evenstead/stead"
+)
+
+// place is the factor on a stand's yield that the place taught.
+func (m *Model) place(q int) float64 { return m.placeBy[q] }
+
+func (b *builder) learnedCatch(group string) float64 {
+	if b.past == nil {
+		return 1
+	}
+	return factor(b.past.places.catch, group)
+}
+
+func (b *builder) learnedUse(group string) float64 {
+	if b.past == nil {
+		return 1
+	}
+	return factor(b.past.places.use, group)
+}
+
+func (b *builder) learnedYield(crop string) float64 {
+	if b.past == nil {
+		return 1
+	}
+	return factor(b.past.places.yield, crop)
+}
+
+// stayed is how many days after the description was first true the model begins.
+func (b *builder) stayed() int {
+	if b.st.Stay.From == 0 {
+		return 0
+	}
+	return int(b.m.start - b.st.Stay.From)
+}
+
+// massOf is what a person weighs by the latest weighing, else by the description.
+func (b *builder) massOf(p stead.Person) float64 {
+	kg := p.Mass
+	if b.past == nil {
+		return kg
+	}
+	for i := range b.past.entries {
+		if e := &b.past.entries[i]; e.Kind == book.Weighed && e.Body.What == p.Name && e.Day <= b.m.today {
+			kg = e.Body.Amount
+		}
+	}
+	return kg
+}
+
+// absent tells whether the book has a person away or ill on a day.
+func (b *builder) absent(who string, d day.Day) (off, ill bool) {
+	for _, a := range b.absences {
+		if a.who == who && d >= a.from && d < a.to {
+			off, ill = off || !a.ill, ill || a.ill
+		}
+	}
+	return off, ill
+}

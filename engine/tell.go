@@ -1,0 +1,61 @@
+package engine
+
+import (
+	"cmp"
+	"fmt"
+	"slices"
+
+	"evenstead/book"
+	"evenstead/unit"
+)
+
+// tell is what entry i did, or why it did nothing.
+func (p *Past) tell(i int, k *kept) Told {
+	e := &p.entries[i]
+	t := Told{Entry: e.ID.String(), Flows: k.told[i], Err: p.refusals[i]}
+	if t.Err != nil {
+		return t
+	}
+	switch {
+	case e.Kind == book.Worked:
+		t.Flows = []Flow{{"hours", "h", cmp.Or(e.Who, "household"), cmp.Or(e.Body.Extra["for"], e.Body.What, "the place"), e.Body.Amount}}
+	case e.Kind == book.Rain:
+		t.Remark = "it stands for the rain of that day at the roofs and on the ground"
+	case e.Kind == book.Away || e.Kind == book.Ill:
+		t.Remark = "the household's need and hours of those days follow it"
+	case e.Kind == book.Weighed:
+		t.Remark = "the need for food follows it"
+	case e.Kind == book.Sown || e.Kind == book.SetOut:
+		t.Remark = p.stood(e)
+	case e.Kind == book.PutUp && len(t.Flows) == 0:
+		t.Remark = "it is laid by as it is: a count tells where it lies"
+	case len(t.Flows) == 0:
+		t.Remark = "kept in the book; it moves nothing that is reckoned"
+	}
+	return t
+}
+
+// stood says which stand a sowing made.
+func (p *Past) stood(e *book.Entry) string {
+	m := p.end
+	on := int(e.Day - m.start)
+	q := slices.IndexFunc(m.plantings, func(g planting) bool {
+		return (g.crop.ID == e.Body.What || g.crop.Food == e.Body.What) && (g.sow == on || g.tree && g.sow >= on)
+	})
+	if q < 0 {
+		return "no bed is named, so no stand is reckoned: note it again as set out, with the bed"
+	}
+	g := &m.plantings[q]
+	return fmt.Sprintf("it stands on %s of %s", unit.Format(g.area, unit.Area, unit.Metric), m.plots[g.plot].name)
+}
+
+// Refused lists why entries can't be reckoned with, a line each; empty when all can.
+func (p *Past) Refused() []string {
+	var out []string
+	for i := range p.entries {
+		if err := p.refusals[i]; err != nil {
+			out = append(out, fmt.Sprintf("%s: %s: %v", p.entries[i].Day, p.entries[i].Sentence(unit.Metric), err))
+		}
+	}
+	return out
+}

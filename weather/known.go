@@ -1,0 +1,146 @@
+package weather
+
+import (
+	"math"
+
+	"evenstead/day"
+)
+
+// Past returns the course of a record's days with its gaps filled from the usual
+// year: temperatures as the mean of the date, rain in whole falls of the usual
+// size, so that first flush and overflow see rain as it comes.
+func (e *Ensemble) Past(known *Record) Member {
+	clim, fall := e.Climate(), e.usualFall()
+	n := known.Days()
+	var m Member
+	m.take(make([]float64, 5*n), n)
+	gathered := fall / 2
+	for t := range n {
+		slot := Slot(known.Start + day.Day(t))
+		m.Rain[t], m.TMin[t], m.TMax[t] = known.Rain[t], known.TMin[t], known.TMax[t]
+		gathered += clim.Rain[slot]
+		if math.IsNaN(m.Rain[t]) {
+			m.Rain[t] = 0
+			if gathered >= fall {
+				m.Rain[t] = gathered
+			}
+		}
+		if gathered >= fall {
+			gathered = 0
+		}
+		m.fillTemps(t, clim.TMin[slot], clim.TMax[slot])
+	}
+	fillSun(&m, e.site.lights(known.Start, n), e.site.KRs())
+	m.Label = "as known"
+	return m
+}
+
+// fillTemps sets what is not known of a day's temperatures, and keeps the low
+// below the high.
+func (m *Member) fillTemps(t int, tmin, tmax float64) {
+	switch lowKnown, highKnown := !math.IsNaN(m.TMin[t]), !math.IsNaN(m.TMax[t]); {
+	case !lowKnown && !highKnown:
+		m.TMin[t], m.TMax[t] = tmin, tmax
+	case !lowKnown:
+		m.TMin[t] = min(tmin, m.TMax[t])
+	case !highKnown:
+		m.TMax[t] = max(tmax, m.TMin[t])
+	}
+}
+
+// fallMembers is how many members the usual size of a fall is read from.
+const fallMembers = 30
+
+// usualFall is the mean rain of a wet day, mm; 1 where it never rains.
+func (e *Ensemble) usualFall() float64 {
+	sum, wet := 0.0, 0
+	for i := range min(fallMembers, len(e.Members)) {
+		for _, mm := range e.Members[i].Rain {
+			if mm > 0 {
+				sum += mm
+				wet++
+			}
+		}
+	}
+	if wet == 0 {
+		return 1
+	}
+	return sum / float64(wet)
+}
+
+// Overlay lays what a record knows over every member, on the days that both have;
+// where it knows nothing each member keeps its own. The members' slices are
+// copied first.
+func (e *Ensemble) Overlay(known *Record) {
+	from, to := max(e.Start, known.Start), min(e.Start+day.Day(e.Days), known.End()+1)
+	if from >= to {
+		return
+	}
+	lights, krs := e.site.lights(from, int(to-from)), e.site.KRs()
+	each(len(e.Members), func(i int) {
+		m := e.Members[i].clone()
+		for d := from; d < to; d++ {
+			m.lay(int(d-e.Start), known, int(d-known.Start))
+		}
+		part := m.cut(int(from-e.Start), int(to-e.Start))
+		fillSun(&part, lights, krs)
+		e.Members[i] = m
+	})
+}
+
+// lay sets day t to what day k of the record knows.
+func (m *Member) lay(t int, known *Record, k int) {
+	if v := known.Rain[k]; !math.IsNaN(v) {
+		m.Rain[t] = v
+	}
+	tmin, tmax := m.TMin[t], m.TMax[t]
+	m.TMin[t], m.TMax[t] = known.TMin[k], known.TMax[k]
+	m.fillTemps(t, tmin, tmax)
+}
+
+func (m *Member) clone() Member {
+	n := len(m.Rain)
+	c := Member{Label: m.Label}
+	c.take(make([]float64, 5*n), n)
+	copy(c.Rain, m.Rain)
+	copy(c.TMin, m.TMin)
+	copy(c.TMax, m.TMax)
+	copy(c.ET0, m.ET0)
+	copy(c.Sun, m.Sun)
+	return c
+}
+
+// cut is the days from a through b-1 of a member, sharing its slices.
+func (m *Member) cut(a, b int) Member {
+	return Member{Rain: m.Rain[a:b], TMin: m.TMin[a:b], TMax: m.TMax[a:b], ET0: m.ET0[a:b], Sun: m.Sun[a:b]}
+}
+
+// Unknown is a record of days on which nothing is known yet.
+func Unknown(start day.Day, days int) *Record {
+	r := &Record{Lat: math.NaN(), Lon: math.NaN(), Elev: math.NaN(), Start: start}
+	for _, v := range []*[]float64{&r.Rain, &r.TMin, &r.TMax} {
+		*v = make([]float64, days)
+		for i := range *v {
+			(*v)[i] = math.NaN()
+		}
+	}
+	return r
+}
+
+// Take lays what another record knows over this one, on the days that both have.
+func (r *Record) Take(o *Record) {
+	for i := range r.Rain {
+		k := o.At(r.Start + day.Day(i))
+		if k < 0 {
+			continue
+		}
+		for _, v := range [...]struct{ to, from []float64 }{{r.Rain, o.Rain}, {r.TMin, o.TMin}, {r.TMax, o.TMax}} {
+			if !math.IsNaN(v.from[k]) {
+				v.to[i] = v.from[k]
+			}
+		}
+	}
+}
+
+// From returns the member from day i on, sharing its slices.
+func (m *Member) From(i int) Member { return m.cut(i, len(m.Rain)) }
