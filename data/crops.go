@@ -16,15 +16,24 @@ import (
 // table 11, for the row the note names. The note ends with the columns that rest
 // on memory or common practice.
 //
-// How each is begun is joined from crops_sowing.csv.
+// How each is begun, kept as seed and stands salt is joined from crops_sowing.csv,
+// crops_seed.csv and crops_salt.csv.
 func loadCrops() ([]Crop, error) {
 	sowings, err := loadSowings()
 	if err != nil {
 		return nil, err
 	}
+	seeds, err := loadSeeds()
+	if err != nil {
+		return nil, err
+	}
+	salts, err := loadSalts()
+	if err != nil {
+		return nil, err
+	}
 	return readRows("crops.csv", func(r record) Crop {
 		c := crop(r)
-		c.Sowing = sowings[c.ID]
+		c.Sowing, c.Seed, c.Salt = sowings[c.ID], seeds[c.ID], salts[c.ID]
 		if annual := c.HarvestFrom == 0; annual != (c.Start != "") {
 			r.fault("id", "%s: an annual has a row in crops_sowing.csv, a perennial none", c.ID)
 		}

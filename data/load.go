@@ -28,6 +28,8 @@ type Tables struct {
 	Retentions       []Retention
 	Work             []Work
 	Gates            []Gate
+	Pairs            []Pair
+	Rests            []Rest
 }
 
 var load = sync.OnceValues(readAll)
@@ -59,6 +61,8 @@ func readAll() (*Tables, error) {
 		into(&t.Soils, loadSoils),
 		into(&t.Work, loadWork),
 		into(&t.Gates, loadGates),
+		into(&t.Pairs, loadPairs),
+		into(&t.Rests, loadRests),
 	)
 	if err != nil {
 		return nil, fmt.Errorf("load tables: %w", err)

@@ -71,37 +71,25 @@ var emergeCols = [7]string{"d0", "d5", "d10", "d15", "d20", "d25", "d30"}
 
 // loadEmergence reads crops_emergence.csv (Harrington).
 func loadEmergence() (map[string]Emerge, error) {
-	t, err := open("crops_emergence.csv")
-	if err != nil {
-		return nil, err
-	}
-	rows := make(map[string]Emerge, len(t.rows))
-	for _, r := range t.rows {
+	return keyed("crops_emergence.csv", func(r record) Emerge {
 		var e Emerge
 		for i, col := range emergeCols {
 			e[i] = r.opt(col)
 		}
 		r.must("source")
-		rows[r.must("id")] = e
-	}
-	return rows, t.err()
+		return e
+	})
 }
 
 // loadMonths reads crops_months.csv (Maynard and Hochmuth 1997).
 func loadMonths() (map[string]Months, error) {
-	t, err := open("crops_months.csv")
-	if err != nil {
-		return nil, err
-	}
-	rows := make(map[string]Months, len(t.rows))
-	for _, r := range t.rows {
-		rows[r.must("id")] = Months{r.num("least"), r.num("opt_lo"), r.num("opt_hi"), r.num("most")}
+	return keyed("crops_months.csv", func(r record) Months {
 		r.must("source")
-	}
-	return rows, t.err()
+		return Months{r.num("least"), r.num("opt_lo"), r.num("opt_hi"), r.num("most")}
+	})
 }
 
-// loadSowings reads crops_sowing.csv.
+// loadSowings reads crops_sowing.csv and joins what stands in the tables beside it.
 func loadSowings() (map[string]Sowing, error) {
 	emergence, err := loadEmergence()
 	if err != nil {
@@ -111,17 +99,11 @@ func loadSowings() (map[string]Sowing, error) {
 	if err != nil {
 		return nil, err
 	}
-	t, err := open("crops_sowing.csv")
-	if err != nil {
-		return nil, err
-	}
-	rows := make(map[string]Sowing, len(t.rows))
-	for _, r := range t.rows {
+	return keyed("crops_sowing.csv", func(r record) Sowing {
 		s := sowing(r, emergence)
 		s.Month = months[r.str("id")]
-		rows[r.must("id")] = s
-	}
-	return rows, t.err()
+		return s
+	})
 }
 
 func sowing(r record, emergence map[string]Emerge) Sowing {

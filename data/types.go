@@ -40,6 +40,8 @@ type Crop struct {
 	PickMinKg                    float64 // minutes to pick a kg
 	Keeps                        string  // how the fresh harvest is kept: "dry" (grain, pulse, nut), "cellar", "fresh"
 	Sowing                               // how it is begun
+	Seed                         Seed    // what its own seed takes; zero where nothing is known
+	Salt                         Salt
 	Source, Note                 string
 }
 

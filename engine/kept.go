@@ -163,8 +163,8 @@ func moreOrLess(more bool) string {
 func (k *kept) counted(r *runner, kinds []int, was, found float64) {
 	kd := &k.m.kinds[kinds[0]]
 	name := kd.name
-	if len(kinds) == 1 && kd.form != "fresh" && kd.form != "dry" {
-		name += ", " + kd.form
+	if len(kinds) == 1 {
+		name = kd.label()
 	}
 	k.drift(name, "kg", was, found, "counted", k.foodLikely(kd, found-was, max(was, found)))
 }
@@ -213,10 +213,7 @@ func (k *kept) seenAll(m *Model, s *state) []Seen {
 	food := len(out)
 	for i := range m.kinds {
 		kd := &m.kinds[i]
-		name := kd.name
-		if kd.form != "fresh" && kd.form != "dry" {
-			name += ", " + kd.form
-		}
+		name := kd.label()
 		if _, known := k.last[name]; s.kg[i] > lastBite || known {
 			add(name, "kg", s.kg[i])
 		}

@@ -17,6 +17,7 @@ type Options struct {
 	Climate weather.Climate       // what a usual year is like here: standing crops, store temperatures
 	Report  func(done, total int) // called now and then from one goroutine; may be nil
 	Past    *Past                 // what a replay of the book found; nil: the stead is as described
+	force   func(*state)          // sets what is asked about, on the morning of today
 }
 
 // A Model is a stead prepared for running: flat arrays and calendars, not

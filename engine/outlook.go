@@ -18,9 +18,21 @@ type Outlook struct {
 	Crops   []CropOutlook  `json:"crops"`
 	Loops   []LoopOutlook  `json:"loops"`
 
+	Found *Found `json:"found"` // what the book shows; absent for a description alone
+
 	Weather  []string `json:"weather"`  // how the record was read, one sentence each
 	Defaults []string `json:"defaults"` // what was taken for what was not written
 	Cautions []string `json:"cautions"` // safety sentences that the description calls for
+}
+
+// Found is what a household's own records show.
+type Found struct {
+	Entries int        `json:"entries"` // that stand
+	Drifts  []Drift    `json:"drifts"`  // the last of each store
+	Learned []Learned  `json:"learned"`
+	Seen    []Seen     `json:"seen"`
+	Refused []string   `json:"refused"` // entries that can't be reckoned with, and why
+	Ask     []Question `json:"ask"`     // counts that would sharpen the outlook; only when asked for
 }
 
 // A Verdict is the outlook in one to three sentences.

@@ -230,6 +230,21 @@ func (p *Past) sum(k *kept, h *History) {
 	}
 }
 
+// Found sums up what the book shows.
+func (p *Past) Found() *Found {
+	f := &Found{Entries: len(p.entries), Learned: p.Learned, Seen: p.Seen, Refused: p.Refused()}
+	last := map[string]int{}
+	for i, d := range p.Drifts {
+		last[d.Store] = i
+	}
+	for i, d := range p.Drifts {
+		if last[d.Store] == i {
+			f.Drifts = append(f.Drifts, d)
+		}
+	}
+	return f
+}
+
 // Fill tells a context for reading notes what the reckoning knows: which foods
 // should be gone, and until when drums must stay shut.
 func (p *Past) Fill(c *book.Context) {

@@ -47,7 +47,7 @@ func (m *Model) Run(ctx context.Context, ens *weather.Ensemble, o Options) (*Res
 	for w := range workers {
 		counts[w] = make([]uint32, len(res.short))
 		wg.Go(func() {
-			rec := recorder{runner: newRunner(m), res: res, short: counts[w]}
+			rec := recorder{runner: newRunner(m), res: res, short: counts[w], force: o.force}
 			for {
 				i := int(next.Add(1)) - 1
 				if i >= len(ens.Members) || ctx.Err() != nil {
@@ -93,6 +93,7 @@ type recorder struct {
 	res   *Result
 	short []uint32
 	i     int
+	force func(*state)
 }
 
 // member runs one member from the first day to the last.
@@ -131,6 +132,10 @@ func (c *recorder) today() {
 	clear(s.wantWeek)
 	clear(s.gotWeek)
 	s.led = ledger{}
+	if c.force != nil {
+		c.force(s)
+		c.stale = true
+	}
 	for q := range s.crop {
 		s.crop[q].kg, s.crop[q].first = 0, -1
 	}

@@ -198,7 +198,7 @@ func window(s *sheet) error {
 	if clim == nil {
 		return err
 	}
-	found := crop.Windows(c, clim, s.num("risk"))
+	found, bar := crop.Suit(c, clim, s.num("risk"))
 	what := "sow"
 	if !c.DaysFromSowing {
 		what = "set out"
@@ -206,15 +206,31 @@ func window(s *sheet) error {
 	for i, w := range found {
 		if i == 0 {
 			s.dated("opens", float64(w.Open))
+			if first, _, ok := crop.Harvest(c, clim, w.Open); ok {
+				s.count("first harvest after that", float64(first), "days")
+			}
 		}
 		s.word(what, fmt.Sprintf("%s to %s, %d days", yearday(w.Open), yearday(w.Close), w.Days()))
 	}
 	if len(found) == 0 {
-		s.word(what, fmt.Sprintf("no day of this climate carries it to harvest in %s of years", s.say(1-s.num("risk"), unit.Share)))
+		s.word(what, fmt.Sprintf("on no day of this climate does it come to harvest in %s of years: %s", s.say(1-s.num("risk"), unit.Share), bar))
+		s.word("nearest that fit", s.nearest(c, clim))
 	}
 	s.step("%s takes %s days to first harvest, grows well at a mean of %s to %s and dies at %s.", c.Name, s.number(c.DaysFirst),
 		s.say(c.TOptLo, unit.Temperature), s.say(c.TOptHi, unit.Temperature), s.say(c.KillGrowing, unit.Temperature))
 	return nil
+}
+
+// nearest names crops like one that the climate lets in.
+func (s *sheet) nearest(c *data.Crop, clim *crop.Climate) string {
+	var names []string
+	for _, fit := range crop.NearestFit(c, s.tables.Crops, clim, s.num("risk"), 3) {
+		names = append(names, fit.Name)
+	}
+	if len(names) == 0 {
+		return "none of the table"
+	}
+	return words(names)
 }
 
 // yearday prints a day of the year, 1 to 365.

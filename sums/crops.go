@@ -72,7 +72,7 @@ func plantsSum(t *data.Tables) Sum {
 			amount("loss", "share lost to pests, keeping and seed", unit.Share, "25 %", 0, 0.95),
 		},
 		Source:   "need over yield, loss on top; yields of the crop table, food energy of USDA SR26-28",
-		Cautions: []string{"Beds only: paths and edges take a third to a half more (common practice).", "Plan on the poor yield where the crop is a staple."},
+		Cautions: []string{"Plan on the poor yield where the crop is a staple."},
 		Example: Example{
 			Given:   []Pair{{"crop", "potato"}, {"energy", "912500 kcal"}, {"loss", "25 %"}},
 			Printed: []Printed{{"ground", "832 m2", 832, 0.5}},
@@ -105,9 +105,10 @@ func plants(s *sheet) error {
 	}
 	area := crop.GroundFor(need, yield, s.num("loss"))
 	s.line("ground", area, unit.Area)
+	s.line("with paths and edges", crop.Gross(area), unit.Area)
 	s.count("plants", math.Ceil(area*c.PlantsM2-1e-9), "")
 	s.line("carried home with nothing lost", area*yield, unit.Mass)
-	s.step("%s with %s lost on the way, at %s, take %s; there stand %s plants.", s.say(need, unit.Mass), s.say(s.num("loss"), unit.Share),
+	s.step("%s with %s lost on the way, at %s, take %s; plants stand %s.", s.say(need, unit.Mass), s.say(s.num("loss"), unit.Share),
 		s.say(yield, unit.ArealMass), s.say(area, unit.Area), s.each(c.PlantsM2, unit.Number, unit.Area))
 	return nil
 }
@@ -115,39 +116,59 @@ func plants(s *sheet) error {
 func seedSum(t *data.Tables) Sum {
 	return Sum{
 		Name: "seed", Title: "Seed to keep", Group: Growing,
-		About: "Seed, tubers or sets to put aside for next year's ground, enough to sow again after a failure, with a margin for what does not come up.",
+		About: "Seed, tubers or sets to put aside for next year's ground, enough to sow again after a failure, with a margin for what age kills.",
 		Inputs: []Input{
 			cropInput(t),
 			amount("area", "to sow next year", unit.Area, "", 0.01, 1e6),
 			amount("failures", "sowings that may fail and be done again", unit.Number, "1", 0, 5),
-			amount("viability", "share that comes up, of what the seed rate counts on", unit.Share, "85 %", 0.05, 1),
+			amount("age", "years of the seed by then; planting stock does not count", unit.Number, "1", 0, 10),
 			maybe(amount("rate", "seed, in place of the table's", unit.ArealMass, "", 0.000001, 5)),
+			maybe(amount("tested", "share that came up in your own test, in place of what age leaves", unit.Share, "", 0.05, 1)),
 		},
-		Source:   "area x rate x (1 + failures) / viability; seed rates of the crop table; hold two seasons' seed of a staple (common practice)",
+		Source:   "area x rate x (1 + failures) over what still comes up; seed rates and lives of the crop table; deaths of seed after Ellis and Roberts 1980; two seasons' seed of a staple (common practice)",
 		Cautions: []string{"Put seed aside before the eating store is counted. Test ten or twenty on damp cloth each spring.", "Potatoes, garlic, sweet potatoes and other sets keep no dry seed: they must live through the winter, and carry virus on."},
 		Example: Example{
-			Given:   []Pair{{"crop", "maize_dry"}, {"area", "1 ha"}, {"rate", "1.04 g/m2"}, {"failures", "0"}, {"viability", "100 %"}},
+			Given:   []Pair{{"crop", "maize_dry"}, {"area", "1 ha"}, {"rate", "1.04 g/m2"}, {"failures", "0"}, {"age", "0"}},
 			Printed: []Printed{{"seed", "10.4 kg", 10.4, 0.05}},
 			Source:  "Pimentel, maize by hand in Mexico, 10.4 kg of seed a hectare",
 		},
-		do: func(s *sheet) error {
-			c, _ := s.tables.Crop(s.text("crop"))
-			rate := c.SeedGM2 / 1000
-			if s.has("rate") {
-				rate = s.num("rate")
-			}
-			if !(rate > 0) {
-				s.fault("rate", "", "is missing; the table has no seed rate for "+c.Name)
-				return nil
-			}
-			kg := crop.SeedToKeep(s.num("area"), rate, s.num("failures"), s.num("viability"))
-			s.line("seed", kg, unit.Mass)
-			s.line("of a usual crop of that ground", kg/(c.YieldTyp*s.num("area")), unit.Share)
-			s.step("%s at %s, sown %s, with %s coming up, take %s.", s.say(s.num("area"), unit.Area), s.say(rate, unit.ArealMass),
-				map[bool]string{true: "once", false: "up to " + s.number(1+s.num("failures")) + " times"}[s.num("failures") == 0], s.say(s.num("viability"), unit.Share), s.say(kg, unit.Mass))
-			return nil
-		},
+		do: seed,
 	}
+}
+
+func seed(s *sheet) error {
+	row, _ := s.tables.Crop(s.text("crop"))
+	c := *row
+	if s.has("rate") {
+		c.SeedGM2 = 1000 * s.num("rate")
+	}
+	if !(c.SeedGM2 > 0) {
+		s.fault("rate", "", "is missing; the table has no seed rate for "+c.Name)
+		return nil
+	}
+	age := s.num("age")
+	fresh := crop.KeepBack(&c, s.num("area"), s.num("failures"), 0) / 1000
+	kg := crop.KeepBack(&c, s.num("area"), s.num("failures"), age) / 1000
+	left := fresh / kg
+	if s.has("tested") {
+		standard := 1.0
+		if c.Seed.Germination > 0 {
+			standard = c.Seed.Germination
+		}
+		left = min(1, s.num("tested")/standard)
+		kg = fresh / left
+	}
+	s.line("seed", kg, unit.Mass)
+	s.line("of a usual crop of that ground", kg/s.num("area")/c.YieldTyp, unit.Share)
+	if c.Seed.Plants > 0 {
+		s.count("save from at least", c.Seed.Plants, "plants")
+	}
+	if c.Seed.Isolation > 0 {
+		s.line("from others of its kind in flower", c.Seed.Isolation, unit.Length)
+	}
+	s.step("%s at %s, sown %s, take %s of fresh seed, of whose vigour %s is left.", s.say(s.num("area"), unit.Area), s.say(c.SeedGM2/1000, unit.ArealMass),
+		map[bool]string{true: "once", false: "up to " + s.number(1+s.num("failures")) + " times"}[s.num("failures") == 0], s.say(fresh, unit.Mass), s.say(left, unit.Share))
+	return nil
 }
 
 // soilClasses are the soil-test classes as a sum names them.

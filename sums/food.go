@@ -375,6 +375,10 @@ func thawSum() Sum {
 		},
 		do: func(s *sheet) error {
 			now, above := s.num("temperature"), s.num("above")
+			if s.text("ice") == "yes" && now > 10 {
+				s.fault("temperature", s.say(now, unit.Temperature), "is too warm for food with ice in it; measure in the middle, or write ice=no")
+				return nil
+			}
 			if above >= 2 && now <= 4 {
 				now = math.NaN() // cold again says nothing of the hours it was warm
 			}

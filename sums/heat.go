@@ -139,7 +139,7 @@ func sunOvenSum() Sum {
 			amount("aperture", "of the box with its reflectors, facing the sun", unit.Area, "0.25 m2", 0.02, 20),
 			amount("efficiency", "share of the sun that reaches the pot, 15-35 %", unit.Share, "25 %", 0.02, 0.7)),
 		Source:   "Hargreaves; Allen et al. 1998, FAO-56 eq. 21 and 50; box efficiency from memory",
-		Cautions: []string{"Food stays out of 4 to 60 °C for no more than two hours: what the sun does not bring to the boil is finished on a fire (common practice).", "Dark glasses and gloves: the pot burns and the reflector blinds."},
+		Cautions: []string{"Food stays out of 4 to 60 °C for no more than two hours: what the sun does not bring to the boil is finished on a fire (US food-safety advice).", "Dark glasses and gloves: the pot burns and the reflector blinds."},
 		Example: Example{
 			Given:   []Pair{{"tmin", "14.8 °C"}, {"tmax", "26.6 °C"}, {"latitude", "45.7167 N"}, {"date", "15 Jul"}, {"aperture", "1 m2"}},
 			Printed: []Printed{{"sun on the flat", "22.3 MJ/m2 a day", 22.3, 0.05}},
@@ -171,7 +171,7 @@ func woodSum() Sum {
 		Name: "wood-store", Title: "Wood to lay in", Group: Fuel,
 		About: "Wood for a time of cooking, from the heat that goes into the pot each day.",
 		Inputs: []Input{
-			amount("heat", "into the pot in a day; 3 to 6 MJ cook for two", unit.Energy, "4 MJ", 0.05, 500),
+			amount("heat", "into the pot in a day; about 2.7 MJ a person and hot meal (computed from GTZ gas use)", unit.Energy, "5.4 MJ", 0.05, 500),
 			amount("for", "time", unit.Time, "365 days", 24, 24*3660),
 			amount("moisture", "share of water in the wood", unit.Share, "20 %", 0, 0.7),
 			choice("hearth", "what it burns in", "rocket", "three-stone", "rocket", "rocket with skirt"),
@@ -207,7 +207,7 @@ func bottleSum() Sum {
 		About: "Days of cooking in a bottle of propane, from the heat that goes into the pot each day.",
 		Inputs: []Input{
 			amount("gas", "left in the bottle, net", unit.Mass, "", 0.05, 500),
-			amount("heat", "into the pot in a day; 3 to 6 MJ cook for two", unit.Energy, "4 MJ", 0.05, 500),
+			amount("heat", "into the pot in a day; about 2.7 MJ a person and hot meal (computed from GTZ gas use)", unit.Energy, "5.4 MJ", 0.05, 500),
 			amount("efficiency", "share of heat that reaches the pot", unit.Share, "50 %", 0.1, 0.95),
 		},
 		Source:   "propane 46.35 MJ/kg, lower heat value (from memory); ring 50-60 %, stove review",

@@ -132,20 +132,27 @@ func (s *sheet) word(label, text string) {
 
 // step says how the answer was reckoned.
 func (s *sheet) step(format string, v ...any) {
-	text := spaced(fmt.Sprintf(format, v...))
-	first, size := utf8.DecodeRuneInString(text)
-	s.answer.Steps = append(s.answer.Steps, string(unicode.ToUpper(first))+text[size:])
+	s.answer.Steps = append(s.answer.Steps, sentence(spaced(fmt.Sprintf(format, v...))))
 }
 
 // warn adds a caution that belongs to this answer.
-func (s *sheet) warn(text string) { s.answer.Cautions = append(s.answer.Cautions, text) }
+func (s *sheet) warn(text string) { s.answer.Cautions = append(s.answer.Cautions, sentence(text)) }
 
 func (s *sheet) warnf(format string, v ...any) { s.warn(fmt.Sprintf(format, v...)) }
+
+// sentence begins a text with a capital.
+func sentence(text string) string {
+	first, size := utf8.DecodeRuneInString(text)
+	return string(unicode.ToUpper(first)) + text[size:]
+}
 
 const kcal = 0.004184 // MJ, the thermochemical kilocalorie of food tables
 
 // food adds an energy that people eat or spend, told in kilocalories too.
 func (s *sheet) food(label string, mj float64, span string) {
-	text := fmt.Sprintf("%s (%s kcal)", s.say(mj, unit.Energy), s.number(mj/kcal))
+	text := s.say(mj, unit.Energy)
+	if !math.IsNaN(mj) {
+		text += " (" + s.number(mj/kcal) + " kcal)"
+	}
 	s.shown(label, mj, unit.Energy, span, strings.TrimSpace(text+" "+span))
 }

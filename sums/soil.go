@@ -198,7 +198,7 @@ func drumsSum() Sum {
 		About: "How many drums let each full one rest while another fills, and how long one takes to fill.",
 		Inputs: []Input{
 			amount("people", "adults using it", unit.Number, "", 0.1, 100),
-			amount("volume", "a person in a year, cover included: about 200 L urine apart, 440 to 890 L together", unit.Volume, "200 L", 20, 3000),
+			amount("volume", "a person in a year, cover included: about 200 L with urine apart, 890 L together for 68 kg of body", unit.Volume, "200 L", 20, 3000),
 			amount("drum", "what a drum holds to the brim", unit.Volume, "208.2 L", 20, 2000),
 			amount("usable", "share that is filled", unit.Share, "90 %", 0.3, 1),
 			maybe(amount("mean", "mean temperature of the year; left out counts as cool", unit.Temperature, "", -20, 40)),
@@ -396,36 +396,38 @@ func bucketSum(t *data.Tables) Sum {
 			Printed: []Printed{{"nitrogen", "217 g", 0.2175, 0.0005}},
 			Source:  "Rynk 1992 Table A.1, 877 kg/m3, 69 % moist, 8 % of dry mass (computed)",
 		},
-		do: func(s *sheet) error {
-			row, _ := s.row(s.text("material"))
-			m := fertility.Material{Mass: row.Bulk / 1000 * s.num("bucket"), Moisture: row.Moisture, N: row.N, C: fertility.CarbonOf(row.N, row.CN)}
-			if s.has("mass") {
-				m.Mass = s.num("mass")
-			}
-			if s.has("moisture") {
-				m.Moisture = s.num("moisture")
-			}
-			if math.IsNaN(m.Mass) {
-				s.fault("mass", "", "is missing; the table has no density for "+row.Name)
-			}
-			if math.IsNaN(m.Moisture) {
-				s.fault("moisture", "", "is missing; the table has none for "+row.Name)
-			}
-			if len(s.faults) > 0 {
-				return nil
-			}
-			s.line("nitrogen", m.Dry()*m.N, unit.Mass)
-			s.line("carbon", m.Dry()*m.C, unit.Mass)
-			if row.ID == "urine" {
-				year := 365 * fertility.DailyOf(35).Urine // kg taken as L
-				s.line("phosphorus", m.Mass*fertility.DefaultUrine.P/year, unit.Mass)
-				s.line("potassium", m.Mass*fertility.DefaultUrine.K/year, unit.Mass)
-			}
-			s.line("mass", m.Mass, unit.Mass)
-			s.step("%s of %s, %s of it dry at %s nitrogen, hold %s.", s.say(m.Mass, unit.Mass), row.Name, s.say(m.Dry(), unit.Mass), s.say(m.N, unit.Share), s.say(m.Dry()*m.N, unit.Mass))
-			return nil
-		},
+		do: bucket,
 	}
+}
+
+func bucket(s *sheet) error {
+	row, _ := s.row(s.text("material"))
+	m := fertility.Material{Mass: row.Bulk / 1000 * s.num("bucket"), Moisture: row.Moisture, N: row.N, C: fertility.CarbonOf(row.N, row.CN)}
+	if s.has("mass") {
+		m.Mass = s.num("mass")
+	}
+	if s.has("moisture") {
+		m.Moisture = s.num("moisture")
+	}
+	if math.IsNaN(m.Mass) {
+		s.fault("mass", "", "is missing; the table has no density for "+row.Name)
+	}
+	if math.IsNaN(m.Moisture) {
+		s.fault("moisture", "", "is missing; the table has none for "+row.Name)
+	}
+	if len(s.faults) > 0 {
+		return nil
+	}
+	s.line("nitrogen", m.Dry()*m.N, unit.Mass)
+	s.line("carbon", m.Dry()*m.C, unit.Mass)
+	if row.ID == "urine" {
+		year := 365 * fertility.DailyOf(35).Urine // kg taken as L
+		s.line("phosphorus", m.Mass*fertility.DefaultUrine.P/year, unit.Mass)
+		s.line("potassium", m.Mass*fertility.DefaultUrine.K/year, unit.Mass)
+	}
+	s.line("mass", m.Mass, unit.Mass)
+	s.step("%s of %s, %s of it dry at %s nitrogen, hold %s.", s.say(m.Mass, unit.Mass), row.Name, s.say(m.Dry(), unit.Mass), s.say(m.N, unit.Share), s.say(m.Dry()*m.N, unit.Mass))
+	return nil
 }
 
 func limeSum() Sum {

@@ -173,6 +173,15 @@ func spoilt(in Input) map[string]string {
 		out["negative"] = "-7"
 		return out
 	}
+	if in.Form == List {
+		row := func(one string) string { return strings.Repeat(one+"; ", in.Fewest-1) + one }
+		out["list of kg"], out["list of zorks"] = row("5 kg"), row("5 zorks")
+		if in.Kind == unit.Mass {
+			out["list of kg"] = row("5 gal")
+		}
+		out["long list"] = strings.Repeat("1,", in.Longest) + "1"
+		out["absurd list"] = row("1" + strings.Repeat("0", 300))
+	}
 	out["absurd"] = "1" + strings.Repeat("0", 300)
 	out["endless"] = "1" + strings.Repeat("0", 400)
 	if in.Least >= 0 {
@@ -239,6 +248,15 @@ func TestFaultsNameKeyValueAndMend(t *testing.T) {
 		{"water-days", "level=100 L dead=200 L use=10", "dead = 200 L: is more than the level; give less than 100 L"},
 		{"lime", "ph=3.5", "not pH 3.5"},
 		{"frost-dates", "dates=1 Apr,2 Apr,3 Apr,4 Apr years=3", "years = 3: is fewer than the 4 dates"},
+		{"digester", "feed=kitchen_scraps mass=72 kg water=0 L tank=540 L", "mass = 72 kg: is 20 times what this digester takes in a day; feed at most 3.6 kg"},
+		{"digester", "feed=kitchen_scrap mass=72 kg water=0 L tank=540 L", "meant kitchen_scraps?"},
+		{"sowing-window", "crop=apple latitude=40", "crop = apple: is not one of the choices"},
+		{"tank-size", "area=60 use=50 rain=1,2,3,4,5,6,7,8,9,10,11,-12", "rain = -12: must be from 0 mm to"},
+		{"tank-size", "area=60 use=50 rain=1,2,3,4,5,6,7,8,9,10,11,", "rain = 1,2,3,4,5,6,7,8,9,10,11,: has 11; write 12 amounts"},
+		{"frost-dates", "dates=1 Apr,2 Apr", "dates = 1 Apr,2 Apr: has 2; write 3 to 200 dates parted by commas"},
+		{"compost-mix", "first=food_scraps first-kg=10 kg second=tomato_waste", "second-moisture: is missing; the table has none for tomato waste"},
+		{"cover", "people=2 cover=bark_hardwood", "has no moisture in the table"},
+		{"thaw", "ice=yes temperature=20 °C", "temperature = 20 °C: is too warm for food with ice in it"},
 		{"boil", "altitude=5000 m from=90 °C", "is at the boil already at this altitude"},
 	} {
 		if err := try(t, c.sum, c.given, unit.Metric); err == nil || !strings.Contains(err.Error(), c.want) {
@@ -379,8 +397,11 @@ func TestAnswersOfSums(t *testing.T) {
 		{"frost-dates", "dates=1 Apr,11 Apr,21 Apr years=60", "in 1 year of 10 after", "fewer years than that have frost"},
 		{"compost-mix", "first=food_scraps first-kg=10 second=straw_wheat third=hay_legume", "carbon to nitrogen", "30 : 1"},
 		{"compost-mix", "first=food_scraps first-kg=10 second=leaves_dry second-kg=5", "whole mix", "15 kg"},
+		{"seed", "crop=potato area=20 m2", "seed", "8 kg"},
+		{"seed", "crop=beet area=10 m2 rate=1 g/m2 failures=0 tested=32.5 %", "seed", "20 g"},
+		{"plants", "crop=tomato need=40 kg", "with paths and edges", "19.3 m²"},
 		{"exchange", "weekly=6 h weeks=1 done=5 h,3 h", "done beyond what was agreed", "2 h"},
-		{"sowing-window", "crop=snap_bean latitude=41.5 " + ice, "sow", "no day of this climate carries it to harvest in 80 % of years"},
+		{"sowing-window", "crop=snap_bean latitude=41.5 " + ice, "nearest that fit", "none of the table"},
 	} {
 		a, err := reckon(t, c.sum, c.given, unit.Metric)
 		if err != nil {
@@ -399,7 +420,7 @@ const ice = "tmin=-20,-20,-20,-20,-20,-20,-20,-20,-20,-20,-20,-20 tmax=-9,-9,-9,
 
 func TestDangersAreTold(t *testing.T) {
 	for _, c := range []struct{ sum, given, want string }{
-		{"digester", "feed=kitchen_scraps mass=60 kg water=0 L tank=540 L", "Too much: "},
+		{"digester", "feed=kitchen_scraps mass=10 kg water=0 L tank=540 L", "Too much: "},
 		{"urine-dose", "area=1 nitrogen=40 g/m2", "household guidance on urine"},
 		{"urine-dose", "area=1 nitrogen=10 g/m2 eaten=raw harvest=2027-06-30 today=2027-06-29", "too near the harvest"},
 		{"brine", "water=1 L salt=2 %", "Under the least"},
@@ -459,6 +480,17 @@ func TestMoreNeedTakesMoreGround(t *testing.T) {
 			t.Errorf("%d kg take %g m2, less took %g", kg, g, last)
 		} else {
 			last = g
+		}
+	}
+}
+
+// TestSameAnswerTwice holds the sums to no chance and no clock.
+func TestSameAnswerTwice(t *testing.T) {
+	for _, sum := range All() {
+		one, err1 := sum.Run(sum.Example.Values(), unit.Metric)
+		two, err2 := sum.Run(sum.Example.Values(), unit.Metric)
+		if err1 != nil || err2 != nil || fmt.Sprint(one) != fmt.Sprint(two) {
+			t.Errorf("%s: %v, %v\n%v\n%v", sum.Name, err1, err2, one, two)
 		}
 	}
 }

@@ -11,45 +11,105 @@ import (
 
 	"evenstead/demo"
 	"evenstead/engine"
+	"evenstead/hearth"
 	"evenstead/unit"
 	"evenstead/web"
 )
 
 var aheadCommand = command{"ahead", "[STEAD.toml] [flags]", "tells how long each need is covered and what runs short first", ahead}
 
+// forecast is what ahead is asked.
+type forecast struct {
+	request
+	at             at
+	json, us, asks bool
+	addr           string
+}
+
 func ahead(ctx context.Context, a *args) error {
-	var q request
+	var q forecast
 	q.flagsInto(a.flags)
-	asJSON := a.flags.Bool("json", false, "print JSON (keys: docs/json.md)")
-	us := a.flags.Bool("us", false, "print US units")
-	addr := a.flags.String("serve", "", "also serve the page at this `address`, such as 127.0.0.1:8040")
+	q.at.fileFlag(a.flags)
+	a.flags.BoolVar(&q.handbook, "handbook", false, "leave out what the place has taught by harvests and dips")
+	a.flags.BoolVar(&q.asks, "ask", false, "tell which count or dip would sharpen the outlook most")
+	a.flags.BoolVar(&q.json, "json", false, "print JSON (keys: docs/json.md)")
+	a.flags.BoolVar(&q.us, "us", false, "print US units")
+	a.flags.StringVar(&q.addr, "serve", "", "also serve the page at this `address`, such as 127.0.0.1:8040")
 	words, err := a.parse()
 	if err != nil {
 		return err
 	}
-	q.name = "evenstead.toml"
 	if len(words) > 1 {
 		return given(fmt.Errorf("one description at a time, not %d", len(words)))
 	}
+	show := progress(a.err)
+	q.report = show.report
+	o, err := q.outlook(ctx, words)
+	show.clear()
+	if err != nil {
+		return err
+	}
+	return q.tell(ctx, a, o)
+}
+
+func (q *forecast) tell(ctx context.Context, a *args, o *engine.Outlook) (err error) {
+	if q.json {
+		err = writeJSON(a.out, o)
+	} else {
+		err = writeText(a.out, o, system(q.us))
+	}
+	if err != nil || q.addr == "" {
+		return err
+	}
+	return serve(ctx, a, q.addr, o, system(q.us))
+}
+
+// outlook reckons from a description when one is named or there is no file of a
+// stead here, else from that file: its descriptions, weather and book.
+func (q *forecast) outlook(ctx context.Context, words []string) (*engine.Outlook, error) {
+	_, missing := os.Stat(q.at.path)
+	if len(words) == 1 || missing != nil && q.at.path == steadFile {
+		return q.described(ctx, words)
+	}
+	var o *engine.Outlook
+	err := q.at.with(ctx, func(h *hearth.Home) error {
+		ask, err := q.request.ask(time.Now)
+		if err != nil {
+			return err
+		}
+		r, err := h.Reckon(ctx, ask)
+		if err != nil {
+			return blame(err)
+		}
+		if o, err = r.Outlook(ctx); err != nil {
+			return blame(err)
+		}
+		if q.asks {
+			o.Found.Ask, err = r.Questions(ctx)
+		}
+		return err
+	})
+	return o, err
+}
+
+// described is the outlook of a description by itself.
+func (q *forecast) described(ctx context.Context, words []string) (o *engine.Outlook, err error) {
+	if q.asks {
+		return nil, given(errors.New("--ask looks at a book: keep the stead in a file first, with evenstead describe STEAD.toml"))
+	}
+	q.name = "evenstead.toml"
 	if len(words) == 1 {
 		q.name = words[0]
 	}
 	if q.text, err = readStead(q.name); err != nil {
-		return err
+		return nil, err
 	}
-	o, err := reckon(ctx, a, &q)
+	r, err := q.prepare(time.Now)
 	if err != nil {
-		return err
+		return nil, err
 	}
-	if *asJSON {
-		err = writeJSON(a.out, o)
-	} else {
-		err = writeText(a.out, o, system(*us))
-	}
-	if err != nil || *addr == "" {
-		return err
-	}
-	return serve(ctx, a, *addr, o, system(*us))
+	o, err = r.Outlook(ctx)
+	return o, blame(err)
 }
 
 var demoCommand = command{"demo", "[flags]", "runs the invented stead, prints its outlook and serves its page", runDemo}
@@ -87,7 +147,7 @@ func reckon(ctx context.Context, a *args, q *request) (*engine.Outlook, error) {
 		return nil, err
 	}
 	defer show.clear()
-	return r.outlook(ctx)
+	return r.Outlook(ctx)
 }
 
 // serve shows an outlook on a page until interrupted.

@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"text/tabwriter"
 
+	"evenstead/hearth"
 	"evenstead/stead"
 )
 
@@ -36,9 +37,9 @@ func check(_ context.Context, a *args) error {
 	if err := w.Flush(); err != nil {
 		return err
 	}
-	lines := takenLines(st.Taken)
+	lines := hearth.Taken(st.Taken)
 	list(a.out, "Taken for what was not written", len(lines), func(i int) string { return lines[i] })
-	said := cautions(st)
+	said := hearth.Cautions(st)
 	list(a.out, "Cautions", len(said), func(i int) string { return said[i] })
 	return nil
 }

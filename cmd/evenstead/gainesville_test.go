@@ -56,7 +56,7 @@ func outlookOf(t *testing.T, file string) *engine.Outlook {
 	if err != nil {
 		t.Fatal(err)
 	}
-	o, err := r.plain(context.Background(), r.opt)
+	o, err := bare(context.Background(), r, r.Options)
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -8,6 +8,7 @@ import (
 
 	"evenstead/demo"
 	"evenstead/engine"
+	"evenstead/hearth"
 )
 
 var loopsCommand = command{"loops", "[STEAD.toml] [flags]", "shows what each loop, taken away, does to the outlook (a Markdown table)", loops}
@@ -34,13 +35,13 @@ func loops(ctx context.Context, a *args) error {
 	if err != nil {
 		return err
 	}
-	return r.table(ctx, a)
+	return loopTable(ctx, a, r)
 }
 
-// table prints a row for the stead as it stands and one for each loop away: the
+// loopTable prints a row for the stead as it stands and one for each loop away: the
 // years of 100 in which each main need falls short, then what is left.
-func (r *reckoning) table(ctx context.Context, a *args) error {
-	base, err := r.plain(ctx, r.opt)
+func loopTable(ctx context.Context, a *args, r *hearth.Reckoning) error {
+	base, err := bare(ctx, r, r.Options)
 	if err != nil {
 		return err
 	}
@@ -61,9 +62,9 @@ func (r *reckoning) table(ctx context.Context, a *args) error {
 		if err != nil {
 			return err
 		}
-		opt := r.opt
+		opt := r.Options
 		opt.Without |= w
-		o, err := r.plain(ctx, opt)
+		o, err := bare(ctx, r, opt)
 		if err != nil {
 			return err
 		}
@@ -72,14 +73,14 @@ func (r *reckoning) table(ctx context.Context, a *args) error {
 	return nil
 }
 
-// plain is an outlook without causes or words.
-func (r *reckoning) plain(ctx context.Context, opt engine.Options) (*engine.Outlook, error) {
+// bare is an outlook without causes or words.
+func bare(ctx context.Context, r *hearth.Reckoning, opt engine.Options) (*engine.Outlook, error) {
 	opt.Report = nil
-	m, err := engine.Prepare(r.stead, r.tab, opt)
+	m, err := engine.Prepare(r.Stead, r.Tables, opt)
 	if err != nil {
 		return nil, given(err)
 	}
-	res, err := m.Run(ctx, r.ens, opt)
+	res, err := m.Run(ctx, r.Members, opt)
 	if err != nil {
 		return nil, err
 	}

@@ -1,38 +1,36 @@
 package main
 
 import (
-	"context"
 	"errors"
 	"flag"
 	"fmt"
 	"io"
 	"io/fs"
-	"log/slog"
 	"os"
-	"strings"
 	"time"
 
-	"evenstead/data"
 	"evenstead/day"
 	"evenstead/engine"
+	"evenstead/hearth"
 	"evenstead/stead"
 	"evenstead/weather"
 )
 
 // request is what an outlook is asked from.
 type request struct {
-	name    string // of the description, for messages
-	text    []byte
-	weather string // file; "": the description's normals
-	units   string
-	years   string // of the record to use, such as 1984-2019; "": all
-	today   string
-	days    int
-	members int
-	seed    uint64
-	without string
-	workers int
-	report  func(done, total int)
+	name     string // of the description, for messages
+	text     []byte
+	weather  string // file; "": the description's normals
+	units    string
+	years    string // of the record to use, such as 1984-2019; "": all
+	today    string
+	days     int
+	members  int
+	seed     uint64
+	without  string
+	workers  int
+	handbook bool
+	report   func(done, total int)
 }
 
 // flagsInto ties the flags that every reckoning command knows to a request.
@@ -47,104 +45,53 @@ func (q *request) flagsInto(f *flag.FlagSet) {
 	f.StringVar(&q.without, "without", "", "`loops` taken away, such as greywater,hens")
 }
 
-// A reckoning is a stead, its weather and its tables, ready to run.
-type reckoning struct {
-	stead *stead.Stead
-	tab   *data.Tables
-	ens   *weather.Ensemble
-	opt   engine.Options
-	how   []string // how the weather was read
-}
-
 // prepare reads the description and weather and draws the members.
-func (q *request) prepare(clock func() time.Time) (*reckoning, error) {
+func (q *request) prepare(clock func() time.Time) (*hearth.Reckoning, error) {
 	st, err := stead.Read(q.name, q.text)
 	if err != nil {
 		return nil, given(err)
 	}
-	tab, err := data.Load()
+	a, err := q.ask(clock)
 	if err != nil {
-		return nil, fmt.Errorf("load tables: %w", err)
+		return nil, err
 	}
-	r := &reckoning{stead: st, tab: tab}
-	if r.opt, err = q.options(st, clock); err != nil {
-		return nil, given(err)
+	if q.today == "" && st.Stay.From != 0 {
+		a.Today = st.Stay.From
 	}
-	if err := q.draw(r); err != nil {
-		return nil, given(err)
-	}
-	r.opt.Climate = r.ens.Climate()
-	if err := engine.Sow(st, tab, r.ens, nil); err != nil {
+	r, err := hearth.Plain(st, a)
+	if err != nil {
 		return nil, given(err)
 	}
 	return r, nil
 }
 
-func (q *request) options(st *stead.Stead, clock func() time.Time) (engine.Options, error) {
-	o := engine.Options{Today: st.Stay.From, Days: q.days, Seed: q.seed, Workers: q.workers, Report: q.report}
+// ask reads what the flags ask for; without a date it begins on the clock's day.
+func (q *request) ask(clock func() time.Time) (hearth.Ask, error) {
+	a := hearth.Ask{Today: day.Today(clock()), Days: q.days, Members: q.members, Seed: q.seed, Workers: q.workers, Handbook: q.handbook, Report: q.report}
+	if q.days < 1 {
+		return a, given(fmt.Errorf("--days %d: give 7 or more", q.days))
+	}
+	if q.members < 1 {
+		return a, given(fmt.Errorf("--members %d: give 1 to 20,000", q.members))
+	}
+	var err error
 	if q.today != "" {
-		d, err := day.Parse(q.today)
-		if err != nil {
-			return o, fmt.Errorf("--today: %w", err)
+		if a.Today, err = day.Parse(q.today); err != nil {
+			return a, given(fmt.Errorf("--today: %w", err))
 		}
-		o.Today = d
 	}
-	if o.Today == 0 {
-		o.Today = day.Today(clock())
+	if a.Without, err = engine.ParseWithout(q.without); err != nil {
+		return a, given(err)
 	}
-	if st.Stay.From == 0 {
-		st.Stay.From = o.Today
-	}
-	if q.members < 1 || q.members > 20000 {
-		return o, fmt.Errorf("--members %d: give 1 to 20,000", q.members)
-	}
-	var err error
-	o.Without, err = engine.ParseWithout(q.without)
-	return o, err
-}
-
-// draw makes the members from the weather file, or from the normals.
-func (q *request) draw(r *reckoning) error {
-	p := r.stead.Place
-	site := weather.Site{Lat: p.Latitude, Elev: p.Elevation, Coastal: p.Coastal}
-	start := r.stead.Stay.From
-	days := int(r.opt.Today-start) + q.days
-	if days < 7 || days > 1500 {
-		return fmt.Errorf("%d days from %s can't be run: 7 to 1,500", days, start)
-	}
-	var err error
-	switch {
-	case q.weather != "":
-		var rec *weather.Record
-		if rec, err = readWeather(q.weather, q.units); err != nil {
-			return err
+	if q.weather != "" {
+		if a.Weather, err = readWeather(q.weather, q.units); err != nil {
+			return a, given(err)
 		}
-		if rec, err = yearsOf(rec, q.years); err != nil {
-			return err
+		if a.Weather, err = yearsOf(a.Weather, q.years); err != nil {
+			return a, given(err)
 		}
-		rec.Fill()
-		r.how = rec.Notes
-		r.ens, err = weather.FromRecord(rec, site, start, days, q.members, q.seed)
-	case len(p.Normals) > 0:
-		r.ens, err = weather.FromNormals(normalsOf(p.Normals[0]), site, start, days, q.members, q.seed)
-	default:
-		return errors.New("no weather: give a daily file with --weather FILE, or write twelve monthly means under [[place.normals]] (rain, wet_days, tmin, tmax)")
 	}
-	if err != nil {
-		return err
-	}
-	r.how = append(r.how, r.ens.Notes...)
-	slog.Debug("members drawn", "members", len(r.ens.Members), "from", start, "days", days)
-	return nil
-}
-
-func normalsOf(n stead.Normals) weather.Normals {
-	w := weather.Normals{TMinSD: n.TMinSD, TMaxSD: n.TMaxSD, Persistence: n.Persistence, RainCV: n.RainCV}
-	copy(w.Rain[:], n.Rain)
-	copy(w.WetDays[:], n.WetDays)
-	copy(w.TMin[:], n.TMin)
-	copy(w.TMax[:], n.TMax)
-	return w
+	return a, nil
 }
 
 func readWeather(name, units string) (*weather.Record, error) {
@@ -200,72 +147,6 @@ func unitsNamed(s string) (weather.Units, error) {
 		return weather.USUnits, nil
 	}
 	return weather.Auto, fmt.Errorf("--units %q: one of auto, metric, tenths, us", s)
-}
-
-// outlook runs the members, sums them up and finds the causes.
-func (r *reckoning) outlook(ctx context.Context) (*engine.Outlook, error) {
-	prepare := func(o engine.Options) (*engine.Model, error) { return engine.Prepare(r.stead, r.tab, o) }
-	m, err := prepare(r.opt)
-	if err != nil {
-		return nil, given(err)
-	}
-	res, err := m.Run(ctx, r.ens, r.opt)
-	if err != nil {
-		return nil, err
-	}
-	o := res.Outlook()
-	o.Judge()
-	if err := o.Causes(ctx, r.ens, r.opt, prepare); err != nil {
-		return nil, err
-	}
-	o.Weather = r.how
-	o.Cautions = cautions(r.stead)
-	o.Defaults = append(o.Defaults, takenLines(r.stead.Taken)...)
-	return o, nil
-}
-
-// cautions are the safety sentences a description calls for, each with its source.
-func cautions(st *stead.Stead) []string {
-	var said []string
-	for _, c := range stead.Cautions(st) {
-		about := ""
-		if c.Part != "" {
-			about = c.Part + ": "
-		}
-		said = append(said, about+c.Text+" ("+c.Source+")")
-	}
-	return said
-}
-
-// takenLines tells the defaults taken, those alike in one line.
-func takenLines(taken []stead.Default) []string {
-	parts := map[string][]string{}
-	var order []string
-	for _, d := range taken {
-		said := d.Key + " = " + d.Value
-		if d.Why != "" {
-			said += " (" + d.Why + ")"
-		}
-		if parts[said] == nil {
-			order = append(order, said)
-		}
-		parts[said] = append(parts[said], d.Part)
-	}
-	for i, said := range order {
-		if who := names(parts[said]); who != "" {
-			order[i] = who + ": " + said
-		}
-	}
-	return order
-}
-
-// names lists a few names and counts the rest.
-func names(list []string) string {
-	const few = 3
-	if len(list) > few+1 {
-		return fmt.Sprintf("%s and %d more", strings.Join(list[:few], ", "), len(list)-few)
-	}
-	return strings.Join(list, ", ")
 }
 
 // readStead reads a description's text from a file.

@@ -87,9 +87,7 @@ func (p *printer) sumHelp(s sums.Sum, sys unit.System) {
 	p.wrap("", s.About)
 	p.line("")
 	p.line("It takes")
-	for _, in := range s.Inputs {
-		p.wrap(fmt.Sprintf("  %-14s ", in.Key), inputSays(in, sys))
-	}
+	p.sumInputs(s, sys)
 	p.line("")
 	p.line("Worked example, to paste")
 	p.line("  %s", exampleLine(s))
@@ -102,7 +100,25 @@ func (p *printer) sumHelp(s sums.Sum, sys unit.System) {
 	p.section("Cautions", s.Cautions)
 }
 
-// inputSays describes an input: what it is, in which units or choices, and
+// sumInputs tells what a sum takes; a long list of choices is told once.
+func (p *printer) sumInputs(s sums.Sum, sys unit.System) {
+	wide := 0
+	for _, in := range s.Inputs {
+		wide = max(wide, len(in.Key))
+	}
+	told := map[string]string{}
+	for _, in := range s.Inputs {
+		choices := strings.Join(in.Choices, "; ")
+		if before, again := told[choices]; again && len(choices) > textWidth {
+			in.Choices = []string{"as " + before}
+		} else {
+			told[choices] = in.Key
+		}
+		p.wrap(fmt.Sprintf("  %-*s  ", wide, in.Key), inputSays(in, sys))
+	}
+}
+
+// inputSays describes an input: what it is, in which range or choices, and
 // whether it has to be given.
 func inputSays(in sums.Input, sys unit.System) string {
 	said := in.Label

@@ -26,6 +26,7 @@ func writeText(w io.Writer, o *engine.Outlook, sys unit.System) error {
 	p.causes(o)
 	p.stores(o, sys)
 	p.crops(o, sys)
+	p.found(o, sys)
 	p.line("")
 	p.wrap("", fmt.Sprintf("Reckoned over %d possible years with seed %d.", o.Members, o.Seed))
 	for _, s := range o.Weather {

@@ -10,6 +10,7 @@ import (
 
 	"evenstead/data"
 	"evenstead/day"
+	"evenstead/hearth"
 	"evenstead/stead"
 	"evenstead/water"
 )
@@ -17,7 +18,7 @@ import (
 var waterCommand = command{"water", "[STEAD.toml] [flags]", "tells how much store is enough, and what a barrel, more roof or a litre saved is worth", showWater}
 
 func showWater(_ context.Context, a *args) error {
-	q := request{name: "evenstead.toml", members: madeYears}
+	q := request{name: "evenstead.toml", members: madeYears, days: 365}
 	a.flags.StringVar(&q.weather, "weather", "", "daily weather `file`, as for ahead; without one, years are made from the description's normals")
 	a.flags.StringVar(&q.units, "units", "auto", "units of the weather file: auto, metric, tenths or us")
 	a.flags.StringVar(&q.years, "years", "", "`years` of the record to use, such as 1984-2019")
@@ -144,15 +145,18 @@ func (q *request) sizing(clock func() time.Time) (*waterSheet, error) {
 	if err != nil {
 		return nil, fmt.Errorf("load tables: %w", err)
 	}
-	opt, err := q.options(st, clock)
+	a, err := q.ask(clock)
 	if err != nil {
-		return nil, given(err)
+		return nil, err
+	}
+	if q.today == "" && st.Stay.From != 0 {
+		a.Today = st.Stay.From
 	}
 	past, err := q.past(st)
 	if err != nil {
 		return nil, given(err)
 	}
-	s := &sizer{st: st, tab: tab, past: past, today: opt.Today, groups: st.Groups()}
+	s := &sizer{st: st, tab: tab, past: past, today: a.Today, groups: st.Groups()}
 	return s.sheet(), nil
 }
 
@@ -171,7 +175,7 @@ func (s *sizer) sheet() *waterSheet {
 	n := len(s.groups)
 	s.piped, s.done = make([][]float64, n), make([]*waterGroup, n)
 	out := &waterSheet{Stead: s.st.Name, Today: s.today, People: len(s.st.People), Years: len(s.past.first), Weather: s.past.notes,
-		Defaults: takenLines(waterDefaults(s.st)), Left: s.left(), Cautions: waterCautions(s.st)}
+		Defaults: hearth.Taken(waterDefaults(s.st)), Left: s.left(), Cautions: waterCautions(s.st)}
 	for i := range s.groups {
 		s.size(i)
 	}
@@ -307,7 +311,7 @@ func about(part string, kinds ...string) bool {
 // waterCautions are the description's cautions about water, then those that hold
 // for any tank.
 func waterCautions(st *stead.Stead) []string {
-	out := cautions(&stead.Stead{Roofs: st.Roofs, Tanks: st.Tanks, Uses: st.Uses, Treatment: st.Treatment, Plantings: st.Plantings})
+	out := hearth.Cautions(&stead.Stead{Roofs: st.Roofs, Tanks: st.Tanks, Uses: st.Uses, Treatment: st.Treatment, Plantings: st.Plantings})
 	if !openTank(st) { // else said above
 		out = append(out, water.CautionMosquito)
 	}

@@ -7,6 +7,7 @@ import (
 	"slices"
 
 	"evenstead/day"
+	"evenstead/hearth"
 	"evenstead/stead"
 	"evenstead/water"
 	"evenstead/weather"
@@ -35,7 +36,7 @@ func (q *request) past(st *stead.Stead) (*past, error) {
 		rec.Fill()
 		return pastOf(rec, site, openTank(st))
 	case len(p.Normals) > 0:
-		ens, err := weather.FromNormals(normalsOf(p.Normals[0]), site, day.Of(2023, 1, 1), 365, madeYears, q.seed)
+		ens, err := weather.FromNormals(hearth.Normals(p.Normals[0]), site, day.Of(2023, 1, 1), 365, madeYears, q.seed)
 		if err != nil {
 			return nil, err
 		}

@@ -1,0 +1,240 @@
+package hearth
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"log/slog"
+
+	"evenstead/book"
+	"evenstead/data"
+	"evenstead/day"
+	"evenstead/engine"
+	"evenstead/stead"
+	"evenstead/weather"
+)
+
+// An Ask is what an outlook is asked for.
+type Ask struct {
+	Today    day.Day // 0: the day of the description (Plain), or the clock's (Home)
+	Days     int     // ahead; 0: 365
+	Members  int     // possible years; 0: 1,000
+	Seed     uint64
+	Without  engine.Without
+	Workers  int                   // 0: all cores
+	Handbook bool                  // leave out what the place has taught
+	Tell     func(book.Entry) bool // entries whose flows are wanted; nil: none
+	Also     []book.Entry          // not in the book yet, reckoned as if they were
+	Weather  *weather.Record       // nil: the one kept, else the description's normals
+	Report   func(done, total int) // may be nil
+}
+
+// A Reckoning is a stead, its weather and its tables, ready to run.
+type Reckoning struct {
+	Stead   *stead.Stead
+	Tables  *data.Tables
+	Members *weather.Ensemble
+	Options engine.Options
+	How     []string     // how the weather was read, one sentence each
+	Past    *engine.Past // nil when there is no book
+}
+
+// fewest and most members of an ask.
+const mostMembers = 20000
+
+func (a *Ask) defaults() error {
+	if a.Days == 0 {
+		a.Days = 365
+	}
+	if a.Members == 0 {
+		a.Members = 1000
+	}
+	if a.Members < 1 || a.Members > mostMembers {
+		return fmt.Errorf("--members %d: give 1 to 20,000", a.Members)
+	}
+	return nil
+}
+
+func (a *Ask) options() engine.Options {
+	return engine.Options{Today: a.Today, Days: a.Days, Seed: a.Seed, Without: a.Without, Workers: a.Workers, Report: a.Report}
+}
+
+// Plain readies a description by itself, from the day it was made or, without
+// one, from the ask's today.
+func Plain(st *stead.Stead, a Ask) (*Reckoning, error) {
+	if err := a.defaults(); err != nil {
+		return nil, err
+	}
+	tab, err := data.Load()
+	if err != nil {
+		return nil, fmt.Errorf("load tables: %w", err)
+	}
+	if a.Today == 0 {
+		a.Today = st.Stay.From
+	}
+	if st.Stay.From == 0 {
+		st.Stay.From = a.Today
+	}
+	r := &Reckoning{Stead: st, Tables: tab, Options: a.options()}
+	if err := r.draw(&a, st.Stay.From); err != nil {
+		return nil, err
+	}
+	r.Options.Climate = r.Members.Climate()
+	return r, engine.Sow(st, tab, r.Members, nil)
+}
+
+// Reckon readies the stead as its file has it on the ask's today: descriptions,
+// weather and book replayed to that morning.
+func (h *Home) Reckon(ctx context.Context, a Ask) (*Reckoning, error) {
+	if err := a.defaults(); err != nil {
+		return nil, err
+	}
+	if a.Today == 0 {
+		a.Today = day.Today(h.clock())
+	}
+	past, err := h.history(ctx, &a)
+	if err != nil {
+		return nil, err
+	}
+	from, _, err := past.Start(a.Today)
+	if err != nil {
+		return nil, err
+	}
+	r := &Reckoning{Tables: h.tab, Options: a.options()}
+	for _, v := range past.Versions {
+		if v.From <= a.Today {
+			r.Stead = v.Stead
+		}
+	}
+	if err := r.draw(&a, from); err != nil {
+		return nil, err
+	}
+	r.Options.Climate = r.Members.Climate()
+	for _, v := range past.Versions {
+		if err := engine.Sow(v.Stead, h.tab, r.Members, past.Entries); err != nil {
+			return nil, err
+		}
+	}
+	if r.Past, err = engine.Replay(ctx, h.tab, *past, r.Members, r.Options); err != nil {
+		return nil, err
+	}
+	r.Members.Overlay(r.Past.Known)
+	r.Options.Past = r.Past
+	return r, nil
+}
+
+// history gathers what the file holds.
+func (h *Home) history(ctx context.Context, a *Ask) (*engine.History, error) {
+	if _, err := h.On(ctx, a.Today); err != nil {
+		return nil, err
+	}
+	versions, err := h.Steads(ctx)
+	if err != nil {
+		return nil, err
+	}
+	past := &engine.History{Handbook: a.Handbook, Tell: a.Tell}
+	for _, v := range versions {
+		if v.Stead.Stay.From == 0 {
+			v.Stead.Stay.From = versions[0].From
+		}
+		past.Versions = append(past.Versions, engine.Version{From: v.From, Stead: v.Stead})
+	}
+	all, err := h.All(ctx)
+	if err != nil {
+		return nil, err
+	}
+	live, err := book.Live(append(all, a.Also...))
+	if err != nil {
+		return nil, err
+	}
+	for _, e := range live {
+		if e.Day <= a.Today {
+			past.Entries = append(past.Entries, e)
+		}
+	}
+	if past.Weather, err = h.Record(ctx); err != nil {
+		return nil, err
+	}
+	if a.Weather == nil && past.Weather != nil {
+		a.Weather = past.Weather
+	}
+	return past, nil
+}
+
+// enough is how many days of a record make it the source of the members rather
+// than the description's normals.
+const enough = 5 * 365
+
+// draw makes the members from a day on: from the record, or from the normals.
+func (r *Reckoning) draw(a *Ask, start day.Day) error {
+	p := r.Stead.Place
+	site := weather.Site{Lat: p.Latitude, Elev: p.Elevation, Coastal: p.Coastal}
+	days := int(a.Today-start) + a.Days
+	if days < 7 || days > 1500 {
+		return fmt.Errorf("%d days from %s can't be run: 7 to 1,500", days, start)
+	}
+	var err error
+	switch rec := a.Weather; {
+	case rec != nil && (rec.Days() >= enough || len(p.Normals) == 0):
+		whole := *rec
+		whole.Rain, whole.TMin, whole.TMax = append([]float64(nil), rec.Rain...), append([]float64(nil), rec.TMin...), append([]float64(nil), rec.TMax...)
+		whole.Fill()
+		r.How = whole.Notes
+		r.Members, err = weather.FromRecord(&whole, site, start, days, a.Members, a.Seed)
+	case len(p.Normals) > 0:
+		r.Members, err = weather.FromNormals(Normals(p.Normals[0]), site, start, days, a.Members, a.Seed)
+	default:
+		return errors.New("no weather: give a daily file with --weather FILE, or write twelve monthly means under [[place.normals]] (rain, wet_days, tmin, tmax)")
+	}
+	if err != nil {
+		return err
+	}
+	r.How = append(r.How, r.Members.Notes...)
+	slog.Debug("members drawn", "members", len(r.Members.Members), "from", start, "days", days)
+	return nil
+}
+
+// Normals are a description's twelve months, as the generator takes them.
+func Normals(n stead.Normals) weather.Normals {
+	w := weather.Normals{TMinSD: n.TMinSD, TMaxSD: n.TMaxSD, Persistence: n.Persistence, RainCV: n.RainCV}
+	copy(w.Rain[:], n.Rain)
+	copy(w.WetDays[:], n.WetDays)
+	copy(w.TMin[:], n.TMin)
+	copy(w.TMax[:], n.TMax)
+	return w
+}
+
+func (r *Reckoning) prepare(o engine.Options) (*engine.Model, error) {
+	return engine.Prepare(r.Stead, r.Tables, o)
+}
+
+// Model is the stead ready to run.
+func (r *Reckoning) Model() (*engine.Model, error) { return r.prepare(r.Options) }
+
+// Outlook runs the members, sums them up and finds the causes.
+func (r *Reckoning) Outlook(ctx context.Context) (*engine.Outlook, error) {
+	m, err := r.Model()
+	if err != nil {
+		return nil, err
+	}
+	res, err := m.Run(ctx, r.Members, r.Options)
+	if err != nil {
+		return nil, err
+	}
+	o := res.Outlook()
+	o.Judge()
+	if err := o.Causes(ctx, r.Members, r.Options, r.prepare); err != nil {
+		return nil, err
+	}
+	o.Weather, o.Cautions = r.How, Cautions(r.Stead)
+	o.Defaults = append(o.Defaults, Taken(r.Stead.Taken)...)
+	if r.Past != nil {
+		o.Found = r.Past.Found()
+	}
+	return o, nil
+}
+
+// Questions are the counts and dips that would sharpen the outlook most.
+func (r *Reckoning) Questions(ctx context.Context) ([]engine.Question, error) {
+	return engine.Questions(ctx, r.Members, r.Options, r.prepare)
+}
