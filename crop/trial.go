@@ -21,11 +21,14 @@ type trial struct {
 
 const (
 	never      = math.MaxInt16 / 2
-	longWinter = 180 // days; crops that take so many stand the winter
-	fullPace   = 0.8 // of the way from base to the low end of good growth
-	pieceUp    = 21  // days for a tuber, clove or slip to come up (common practice)
-	seedUp     = 8   // days for seed of which nothing is printed (common practice)
-	slowestUp  = 60  // days
+	asleep     = -273 // °C: nothing kills
+	autumnSoil = 20   // °C of soil at which crops that need the winter are begun (common practice)
+	springMean = 15   // °C at which the printed days of crops that stand the winter were counted (common practice)
+	waits      = 2    // times its days that a sowing may stand (common practice)
+	fullPace   = 0.8  // of the way from base to the low end of good growth
+	pieceUp    = 21   // days for a tuber, clove or slip to come up (common practice)
+	seedUp     = 8    // days for seed of which nothing is printed (common practice)
+	slowestUp  = 60   // days
 )
 
 func newTrial(c *data.Crop, clim *Climate) *trial {
@@ -37,6 +40,9 @@ func newTrial(c *data.Crop, clim *Climate) *trial {
 		}
 	}
 	full := c.TBase + fullPace*(c.TOptLo-c.TBase)
+	if c.Winters {
+		full = math.Max(full, springMean)
+	}
 	for k := range 3 * yearDays {
 		m := clim.Mean(k)
 		t.grown[k+1] = t.grown[k] + pace(m, c.TBase, full)
@@ -59,11 +65,17 @@ func (t *trial) nights() {
 	var soft, hard [yearDays]float32
 	for d := range soft {
 		doy := t.clim.yearDay(d)
-		cool := t.clim.meanOver(doy-HardenDays, HardenDays)
+		cool, falls := t.clim.meanOver(doy-HardenDays, HardenDays), t.falls(doy)
 		soft[d] = float32(KillLimit(math.Max(t.c.KillGrowing, youngStands), t.c.KillHardened, Hardening(cool)))
 		hard[d] = float32(t.c.KillGrowing)
 		if t.c.Tender < 3 {
 			hard[d] = float32(KillLimit(t.c.KillGrowing, t.c.KillHardened, 1))
+		}
+		if t.c.Winters && falls { // sown in autumn it hardens as it grows
+			soft[d] = min(soft[d], hard[d])
+		}
+		if t.c.Winters && t.c.Start == "piece" && cool <= 0 { // at rest in the ground
+			soft[d], hard[d] = asleep, asleep
 		}
 	}
 	t.soft = make([][yearDays]int16, len(t.clim.nights))
@@ -72,6 +84,11 @@ func (t *trial) nights() {
 		toNext(&t.soft[y], &t.clim.nights[y], &soft)
 		toNext(&t.hard[y], &t.clim.nights[y], &hard)
 	}
+}
+
+// falls tells whether it cools about a day of the year.
+func (t *trial) falls(doy int) bool {
+	return t.clim.meanOver(doy, HardenDays) < t.clim.meanOver(doy-HardenDays, HardenDays)
 }
 
 // toNext counts from each day to the next night at or below its limit.
@@ -92,9 +109,15 @@ func (t *trial) bar(d int, risk float64) Bar {
 	if !t.warm(d) {
 		return ColdSoil
 	}
+	if c.ColdDays > 0 && !(t.falls(d) && t.clim.soil[d] <= autumnSoil) {
+		return NotAutumn
+	}
 	n := t.toFirst(d)
 	if n > longest {
 		return ShortYear
+	}
+	if !c.Winters && float64(n) > waits*t.days() {
+		return StandsStill
 	}
 	half := n / 2
 	ripening := t.clim.meanOver(d+half, n-half)
@@ -149,17 +172,29 @@ func (t *trial) toUp(d int) int {
 // longest + 1 when it is not reached.
 func (t *trial) toFirst(d int) int {
 	c := t.c
-	if c.DaysFirst >= longWinter && c.GDD > 0 {
-		want := t.heat[d] + c.GDD
-		n := sort.Search(longest+1, func(n int) bool { return t.heat[d+n] >= want })
-		return max(n, int(c.DaysFirst))
+	if c.ColdDays > 0 && !(c.GDD > 0) { // its days count the winter
+		return int(c.DaysFirst)
 	}
-	want := t.grown[d] + (c.DaysFirst+math.Max(c.DaysFirst, c.DaysFirstHi))/2
-	n := sort.Search(longest+1, func(n int) bool { return t.grown[d+n] >= want })
+	n := int(c.DaysFirst)
+	if c.ColdDays == 0 {
+		n = reach(&t.grown, d, t.days())
+	}
+	if c.Winters && c.GDD > 0 {
+		n = max(n, reach(&t.heat, d, c.GDD))
+	}
 	if t.clim.Mean(d+n) < t.clim.Mean(d) {
-		n = min(n+slowAutumn, longest+1)
+		n += slowAutumn
 	}
-	return max(n, 1)
+	return min(max(n, 1), longest+1)
+}
+
+// days is the middle of the printed days to first harvest.
+func (t *trial) days() float64 { return (t.c.DaysFirst + math.Max(t.c.DaysFirst, t.c.DaysFirstHi)) / 2 }
+
+// reach is the days until a sum has risen by so much; longest + 1 when it does not.
+func reach(sum *[3*yearDays + 1]float64, d int, by float64) int {
+	want := sum[d] + by
+	return sort.Search(longest+1, func(n int) bool { return sum[d+n] >= want })
 }
 
 // risk is the share of years with a killing night from a day of the year through

@@ -25,18 +25,22 @@ func (w Window) Has(yearday int) bool {
 type Bar int
 
 const (
-	Free       Bar = iota // nothing bars it
-	ColdSoil              // seed or plants would sit in ground too cold
-	ShortYear             // it does not come to harvest within a year
-	ColdSeason            // the weeks before harvest are too cold
-	HotSeason             // the season is too hot
-	LongDays              // it runs to seed
-	MildWinter            // it has too little cold to head or bulb
-	FrostKill             // frost kills it in more years than the risk allows
-	Unknown               // no days to harvest are known: a perennial
+	Free        Bar = iota // nothing bars it
+	ColdSoil               // seed or plants would sit in ground too cold
+	NotAutumn              // it needs the winter's cold, and it is not autumn
+	ShortYear              // it does not come to harvest within a year
+	StandsStill            // it grows so slowly that a later sowing catches it up
+	ColdSeason             // the weeks before harvest are too cold
+	HotSeason              // the season is too hot
+	LongDays               // it runs to seed
+	MildWinter             // it has too little cold to head or bulb
+	FrostKill              // frost kills it in more years than the risk allows
+	Unknown                // no days to harvest are known: a perennial
 )
 
-var barWords = [...]string{"fits", "the soil is too cold", "the season is too short", "too cold to ripen",
+var barWords = [...]string{"fits", "the soil is too cold", "it is begun in autumn, as the ground cools below 20 °C",
+	"the season is too short",
+	"it stands still in the cold: a later sowing catches it up", "too cold to ripen",
 	"too hot", "the days are too long: it runs to seed", "the winter is too mild", "frost kills it before harvest",
 	"set once, not sown each year"}
 
@@ -79,9 +83,13 @@ var warmthForClass = [5]float64{4.4, 4.4, 7, 12.8, 15.6}
 //
 //   - for five days running the soil (SoilWarmth of the ten days before) has its
 //     class's warmth, and for seed the warmth under which it does not come up;
+//   - crops that need the winter's cold are begun while it cools, in soil of 20 °C
+//     or less;
 //   - it comes to harvest within a year: the middle of its days, at the pace that
 //     warmth allows, a week more where it cools by harvest; crops that stand the
-//     winter (180 days and over) by degree days, and not before their least days;
+//     winter not before their degree days, where known, and at full pace from
+//     15 °C on. Others take at most twice their days: slower, a later sowing
+//     catches them up;
 //   - the mean of the second half of its season lies within the months of Maynard
 //     and Hochmuth (1997), where printed, else within a tender crop's optimum
 //     widened by 3 °C or from 7 °C to the upper optimum of a hardier one; the
@@ -92,7 +100,9 @@ var warmthForClass = [5]float64{4.4, 4.4, 7, 12.8, 15.6}
 //   - the share of years with a killing night is at most risk, from coming up to
 //     first harvest and two weeks of picking. Young plants die at KillGrowing
 //     (-4.4 °C at the hardiest) less what the season has hardened them; after
-//     three weeks the hardier classes die at KillHardened.
+//     three weeks the hardier classes die at KillHardened. Crops that stand the
+//     winter harden as they grow when sown in autumn; pieces at rest in frozen
+//     ground are safe.
 //
 // Breaks under a week are closed and windows under a week left out. Perennials,
 // whose days to harvest are not known, have none. Source: the sources named here
@@ -146,4 +156,12 @@ func Harvest(c *data.Crop, clim *Climate, yearday int) (first, last int, ok bool
 	}
 	first = newTrial(c, clim).toFirst((yearday - 1 + yearDays) % yearDays)
 	return first, first + max(int(c.HarvestSpan), 1) - 1, first <= longest
+}
+
+// Ask tells what bars a crop on one day of the year (1 to 365).
+func Ask(c *data.Crop, clim *Climate, yearday int, risk float64) Bar {
+	if !annual(c) {
+		return Unknown
+	}
+	return newTrial(c, clim).bar((yearday-1+yearDays)%yearDays, risk)
 }

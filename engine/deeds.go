@@ -538,10 +538,10 @@ func (b *builder) fedBirds(e *book.Entry) (func(*runner), error) {
 }
 
 // drumOf reads "drum 2".
-func (b *builder) drumOf(name string) (int, bool) {
+func (m *Model) drumOf(name string) (int, bool) {
 	_, n, ok := strings.Cut(name, "drum ")
 	i, err := strconv.Atoi(strings.TrimSpace(n))
-	if !ok || err != nil || b.m.toilet == nil || i < 1 || i > b.m.toilet.drums {
+	if !ok || err != nil || m.toilet == nil || i < 1 || i > m.toilet.drums {
 		return 0, false
 	}
 	return i - 1, true
@@ -552,7 +552,7 @@ func (b *builder) wasteDeed(e *book.Entry) (func(*runner), error) {
 	if e.Kind == book.Spread {
 		named = e.Body.What
 	}
-	if i, ok := b.drumOf(named); ok {
+	if i, ok := b.m.drumOf(named); ok {
 		return b.drumDeed(e, i)
 	}
 	switch e.Kind {

@@ -35,8 +35,8 @@ type Seen struct {
 type tally struct {
 	from          day.Day
 	caught, used  float64
-	spilled, open float64
-	dry           bool
+	spilled, open float64 // open is m2
+	dry           bool    // the tap ran dry by the reckoning
 }
 
 // kept is what a replay keeps beside the state.
@@ -53,6 +53,34 @@ type kept struct {
 	water    map[string]*pair
 	dips     map[string]int // that taught something, by group
 	yields   map[string]*yieldEvidence
+	tracks   []Track
+}
+
+// A Track is what the replay had of one store, a week apart up to today. The id
+// is that of the outlook's store.
+type Track struct {
+	ID     string    `json:"id"`
+	Days   []day.Day `json:"days"`
+	Levels []float64 `json:"levels"`
+}
+
+// look reads every gauge of a day.
+func (k *kept) look(r *runner, d day.Day) {
+	for i := range k.m.gauges {
+		g := &k.m.gauges[i]
+		at := slices.IndexFunc(k.tracks, func(t Track) bool { return t.ID == g.id })
+		if at < 0 {
+			at = len(k.tracks)
+			k.tracks = append(k.tracks, Track{ID: g.id})
+		}
+		t := &k.tracks[at]
+		if n := len(t.Days); n > 0 && t.Days[n-1] == d {
+			t.Levels[n-1] = g.read(r.s)
+			continue
+		}
+		t.Days = append(t.Days, d)
+		t.Levels = append(t.Levels, g.read(r.s))
+	}
 }
 
 func newKept(h *History, p *Past) *kept {
@@ -138,13 +166,13 @@ func (t *tally) likely(more float64, days int, holds float64) string {
 		said = append(said, fmt.Sprintf("a leak of %.3g L a day", -more/float64(days)))
 	}
 	if t.used > 0 {
-		if share := -more / t.used * 100; share > -95 {
-			said = append(said, fmt.Sprintf("%.0f in 100 %s drawn than reckoned", math.Abs(share), moreOrLess(more < 0)))
+		if share := -more / t.used; share > -0.95 && share < 3 {
+			said = append(said, off(share)+" drawn than reckoned")
 		}
 	}
 	if t.caught > 0 {
-		if share := more / t.caught * 100; share > -95 {
-			said = append(said, fmt.Sprintf("%.0f in 100 %s caught than reckoned", math.Abs(share), moreOrLess(more > 0)))
+		if share := more / t.caught; share > -0.95 && share < 3 {
+			said = append(said, off(share)+" caught than reckoned")
 		}
 	} else if more > 0 {
 		said = append(said, "rain that was not recorded")
@@ -152,11 +180,12 @@ func (t *tally) likely(more float64, days int, holds float64) string {
 	return strings.Join(said, ", or ")
 }
 
-func moreOrLess(more bool) string {
-	if more {
-		return "more"
+// off words a difference as a share.
+func off(share float64) string {
+	if share < 0 {
+		return fmt.Sprintf("%.0f in 100 less", -share*100)
 	}
-	return "less"
+	return fmt.Sprintf("%.0f in 100 more", share*100)
 }
 
 // counted keeps what a count of a food showed.

@@ -103,16 +103,29 @@ func (l *luck) drawYields(m *Model, r *rand.Rand) {
 	l.year = logNormal(r, cvYear)
 	l.crop = sized(l.crop, len(m.plantings))
 	l.pest = sized(l.pest, len(m.plantings))
-	for i := range m.plantings {
-		cv := cvBed
-		if m.plantings[i].tree {
-			cv = cvTree
+	if m.drawn == nil {
+		for i := range m.plantings {
+			l.drawStand(m, i, r)
 		}
-		l.crop[i] = logNormal(r, cv)
-		l.pest[i] = 1
-		if r.Float64() < failChance && !m.without.has(NoPests) {
-			l.pest[i] = failLeaves
-		}
+	}
+	for _, i := range m.drawn {
+		l.drawStand(m, i, r)
+	}
+}
+
+// drawStand draws one stand's luck; noStand takes its share of chance and no more.
+func (l *luck) drawStand(m *Model, i int, r *rand.Rand) {
+	cv := cvBed
+	if i != noStand && m.plantings[i].tree {
+		cv = cvTree
+	}
+	crop, failed := logNormal(r, cv), r.Float64() < failChance
+	if i == noStand {
+		return
+	}
+	l.crop[i], l.pest[i] = crop, 1
+	if failed && !m.without.has(NoPests) {
+		l.pest[i] = failLeaves
 	}
 }
 

@@ -72,6 +72,7 @@ type Model struct {
 	hoursPerPerson float64
 	catchBy, useBy []float64 // what the place taught, by group: factors on rain caught and water drawn
 	placeBy        []float64 // by planting: a factor on its yield
+	drawn          []int     // plantings in the order in which luck is drawn; nil: as they stand
 	first          *state    // as the first day begins
 	deeds          []deed    // what the book says, by day
 	deedAt         []int32

@@ -43,7 +43,9 @@ type Past struct {
 	Learned []Learned
 	Seen    []Seen
 	Told    []Told // of the entries asked for
+	Tracks  []Track
 
+	tab      *data.Tables
 	entries  []book.Entry
 	refusals map[int]error
 	places   placeFactors
@@ -89,7 +91,7 @@ func Replay(ctx context.Context, tab *data.Tables, h History, ens *weather.Ensem
 	if err != nil {
 		return nil, err
 	}
-	p := &Past{From: from, Today: o.Today, entries: h.Entries, refusals: map[int]error{}, places: newPlaceFactors()}
+	p := &Past{From: from, Today: o.Today, tab: tab, entries: h.Entries, refusals: map[int]error{}, places: newPlaceFactors()}
 	p.Known = known(&h, o.Today)
 	course := ens.Past(p.Known)
 	k := newKept(&h, p)
@@ -165,10 +167,14 @@ func (p *Past) replay(tab *data.Tables, o Options, part part, course *weather.Me
 	r.kept = k
 	for d := range m.skip {
 		r.hear(d)
+		if (o.Today-m.start-day.Day(d))%7 == 0 {
+			k.look(r, m.start+day.Day(d))
+		}
 		r.step(d)
 	}
 	if part.last {
 		r.hear(m.skip)
+		k.look(r, o.Today)
 	}
 	k.leave(r)
 	p.end, p.ended = m, r.s
@@ -221,6 +227,7 @@ func (p *Past) refused(i int) bool { return p.refusals[i] != nil }
 // sum closes the replay: what was learned, seen and told.
 func (p *Past) sum(k *kept, h *History) {
 	p.Drifts = k.drifts
+	p.Tracks = k.tracks
 	p.Learned = k.learned()
 	p.Seen = k.seenAll(p.end, p.ended)
 	for i := range h.Entries {
@@ -245,6 +252,17 @@ func (p *Past) Found() *Found {
 	return f
 }
 
+// foodOf is the food that a crop, a wild food or a food is eaten as.
+func (p *Past) foodOf(id string) string {
+	if c, ok := p.tab.Crop(id); ok && c.Food != "" {
+		return c.Food
+	}
+	if w, ok := p.tab.WildFood(id); ok && w.Food != "" {
+		return w.Food
+	}
+	return id
+}
+
 // Fill tells a context for reading notes what the reckoning knows: which foods
 // should be gone, and until when drums must stay shut.
 func (p *Past) Fill(c *book.Context) {
@@ -253,9 +271,11 @@ func (p *Past) Fill(c *book.Context) {
 	for k := range m.kinds {
 		left[m.kinds[k].food] += s.kg[k]
 	}
-	for food, kg := range left {
-		if kg < lastBite {
-			c.Gone(food)
+	for _, sort := range []book.Sort{book.Food, book.Crop, book.Wild} {
+		for _, n := range c.Names[sort] {
+			if left[p.foodOf(n.ID)] < lastBite {
+				c.Gone(n.ID)
+			}
 		}
 	}
 	for i := range s.drums {

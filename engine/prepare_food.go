@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 	"slices"
+	"strings"
 
 	"evenstead/data"
 	"evenstead/diet"
@@ -169,7 +170,7 @@ func (b *builder) makeKind(src source, form string, at int) (int, error) {
 		return 0, fmt.Errorf("food %s: category %s has no row in the eating table", src.food.ID, src.food.Category)
 	}
 	food, ratio := b.tab.FoodForm(src.food, form)
-	kd := kind{food: src.food.ID, form: form, name: src.food.Name, class: b.class(eat), each: 1}
+	kd := kind{food: src.food.ID, form: form, name: strings.ReplaceAll(src.food.ID, "_", " "), class: b.class(eat), each: 1}
 	kd.edible = 1
 	if form == "fresh" || form == "dry" {
 		kd.edible = src.edible

@@ -60,7 +60,7 @@ func Questions(ctx context.Context, ens *weather.Ensemble, o Options, prepare fu
 	if err != nil {
 		return nil, err
 	}
-	var out []Question
+	out := []Question{}
 	for _, d := range m.doubts(&few, o.Past) {
 		q, err := d.ask(ctx, &few, o, m)
 		if err != nil {

@@ -6,6 +6,7 @@ import (
 	"slices"
 
 	"evenstead/book"
+	"evenstead/day"
 	"evenstead/unit"
 )
 
@@ -27,12 +28,31 @@ func (p *Past) tell(i int, k *kept) Told {
 		t.Remark = "the need for food follows it"
 	case e.Kind == book.Sown || e.Kind == book.SetOut:
 		t.Remark = p.stood(e)
+	case e.Kind == book.Picked && len(t.Flows) > 0 && !from(t.Flows, atPlants):
+		t.Remark = "no stand of it is known to the reckoning there: if one grows, note when it was sown"
+	case e.Kind == book.Closed || e.Kind == book.Opened:
+		t.Remark = p.rests(e)
 	case e.Kind == book.PutUp && len(t.Flows) == 0:
 		t.Remark = "it is laid by as it is: a count tells where it lies"
 	case len(t.Flows) == 0:
 		t.Remark = "kept in the book; it moves nothing that is reckoned"
 	}
 	return t
+}
+
+// from tells whether any flow comes from a store.
+func from(flows []Flow, at node) bool {
+	return slices.ContainsFunc(flows, func(f Flow) bool { return f.From == nodeNames[at] })
+}
+
+// rests says until when a drum stays shut.
+func (p *Past) rests(e *book.Entry) string {
+	if i, ok := p.end.drumOf(e.Body.Where); ok {
+		if d := p.ended.drums[i]; d.closed != notClosed {
+			return "it rests until " + (p.end.start + day.Day(d.closed+p.end.toilet.cureDays)).Long() + " at the least"
+		}
+	}
+	return "kept in the book; it moves nothing that is reckoned"
 }
 
 // stood says which stand a sowing made.

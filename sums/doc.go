@@ -3,7 +3,8 @@
 // people write them, asks the sciences, and says the answer, how it was
 // reckoned, where the rule comes from and what to beware of.
 //
-// No formula stands here: each is a function of weather, water, crop, diet,
-// larder, fertility, fuel or work. Amounts are SI inside, read and printed by
-// package unit. The package reads no clock, file or network: dates are given.
+// Formulas are those of weather, water, crop, diet, larder, fertility, fuel and
+// work; here their results are only added, multiplied and put into words. Amounts
+// are SI inside, read and printed by package unit. The package reads no clock,
+// file or network: dates are given.
 package sums

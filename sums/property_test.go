@@ -42,7 +42,7 @@ func TestRainIsCaughtOrTurnedAway(t *testing.T) {
 		area, rain := rapid.Float64Range(0.1, 1000).Draw(t, "area"), rapid.Float64Range(0, 500).Draw(t, "rain")
 		c, flush := rapid.Float64Range(0.05, 1).Draw(t, "c"), rapid.Float64Range(0, 20).Draw(t, "flush")
 		a := answer(t, "catch", map[string]string{"area": plainly(area), "rain": plainly(rain), "coefficient": plainly(c), "flush": plainly(flush)})
-		if got := of(t, a, "caught") + of(t, a, "turned away by the first flush"); math.Abs(got-area*rain*c) > 1e-4 {
+		if got := of(t, a, "caught") + of(t, a, "turned away by the first flush"); !near(got, area*rain*c) {
 			t.Errorf("%g L of %g", got, area*rain*c)
 		}
 	})

@@ -14,12 +14,6 @@ import (
 // someYear stands in where a date is given without one: a year of 365 days.
 const someYear = 2025
 
-// A date is a day and whether its year was written.
-type date struct {
-	day    day.Day
-	yearly bool
-}
-
 // read fills the sheet from values, telling every fault.
 func (s *sheet) read(sum Sum, values map[string]string) {
 	for _, in := range sum.Inputs {
@@ -150,17 +144,17 @@ func (s *sheet) putChoice(in Input, text string) {
 }
 
 // oneDate reads a date. One without a year falls in someYear.
-func (s *sheet) oneDate(in Input, text string) (date, bool) {
+func (s *sheet) oneDate(in Input, text string) (day.Day, bool) {
 	w, err := day.ParseWhen(text)
 	if err != nil {
 		s.fault(in.Key, text, err.Error())
-		return date{}, false
+		return 0, false
 	}
 	if w.Year == 0 && in.Year {
 		s.fault(in.Key, text, "needs its year; write it as 2026-11-05")
-		return date{}, false
+		return 0, false
 	}
-	return date{w.In(someYear), w.Year == 0}, true
+	return w.In(someYear), true
 }
 
 func (s *sheet) putDates(in Input, text string) {
@@ -175,7 +169,7 @@ func (s *sheet) putDates(in Input, text string) {
 		if !ok {
 			return
 		}
-		out = append(out, float64(d.day.YearDay()))
+		out = append(out, float64(d.YearDay()))
 	}
 	s.lists[in.Key] = out
 }

@@ -19,9 +19,14 @@ type sheet struct {
 	numbers map[string]float64
 	lists   map[string][]float64
 	texts   map[string]string
-	dates   map[string]date
+	dates   map[string]day.Day
 	faults  Problems
 	answer  Answer
+}
+
+func newSheet(t *data.Tables, sys unit.System) *sheet {
+	return &sheet{sys: sys, tables: t, numbers: map[string]float64{}, lists: map[string][]float64{},
+		texts: map[string]string{}, dates: map[string]day.Day{}}
 }
 
 // num returns an amount in SI; NaN when it was left out.
@@ -37,7 +42,7 @@ func (s *sheet) has(key string) bool { _, ok := s.numbers[key]; return ok }
 
 func (s *sheet) list(key string) []float64 { return s.lists[key] }
 func (s *sheet) text(key string) string    { return s.texts[key] }
-func (s *sheet) day(key string) day.Day    { return s.dates[key].day }
+func (s *sheet) day(key string) day.Day    { return s.dates[key] }
 func (s *sheet) dateGiven(key string) bool { _, ok := s.dates[key]; return ok }
 func (s *sheet) twelve(key string) (out [12]float64) {
 	copy(out[:], s.lists[key])

@@ -102,18 +102,19 @@ func (s Sum) Run(values map[string]string, sys unit.System) (Answer, error) {
 	if err != nil {
 		return Answer{}, fmt.Errorf("sum %s: %w", s.Name, err)
 	}
-	sheet := &sheet{sys: sys, tables: t, numbers: map[string]float64{}, lists: map[string][]float64{}, texts: map[string]string{}, dates: map[string]date{}}
-	sheet.read(s, values)
-	if len(sheet.faults) > 0 {
-		return Answer{}, sheet.faults
+	on := newSheet(t, sys)
+	on.read(s, values)
+	if len(on.faults) == 0 {
+		err = s.do(on)
 	}
-	if err := s.do(sheet); err != nil {
+	switch {
+	case err != nil:
 		return Answer{}, fmt.Errorf("sum %s: %w", s.Name, err)
+	case len(on.faults) > 0:
+		return Answer{}, on.faults
 	}
-	if len(sheet.faults) > 0 {
-		return Answer{}, sheet.faults
-	}
-	sheet.answer.Sum, sheet.answer.Title, sheet.answer.Source = s.Name, s.Title, s.Source
-	sheet.answer.Cautions = append(sheet.answer.Cautions, s.Cautions...)
-	return sheet.answer, nil
+	a := on.answer
+	a.Sum, a.Title, a.Source = s.Name, s.Title, s.Source
+	a.Cautions = append(a.Cautions, s.Cautions...)
+	return a, nil
 }

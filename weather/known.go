@@ -48,18 +48,23 @@ func (m *Member) fillTemps(t int, tmin, tmax float64) {
 	}
 }
 
-// fallMembers is how many members the usual size of a fall is read from.
-const fallMembers = 30
-
-// usualFall is the mean rain of a wet day, mm; 1 where it never rains.
+// usualFall is the mean rain of a wet day, mm, of the record or the years that the
+// climate is read from; 1 where it never rains.
 func (e *Ensemble) usualFall() float64 {
 	sum, wet := 0.0, 0
-	for i := range min(fallMembers, len(e.Members)) {
-		for _, mm := range e.Members[i].Rain {
-			if mm > 0 {
+	add := func(rain []float64) {
+		for _, mm := range rain {
+			if mm > 0 { // NaN is not
 				sum += mm
 				wet++
 			}
+		}
+	}
+	if e.record != nil {
+		add(e.record.Rain)
+	} else {
+		for _, m := range e.wholeYears().Members {
+			add(m.Rain)
 		}
 	}
 	if wet == 0 {

@@ -28,15 +28,27 @@ func readAssets() (assets, error) {
 	if err != nil {
 		return a, fmt.Errorf("static files: %w", err)
 	}
+	var sheets []byte
 	for _, e := range list {
 		b, err := files.ReadFile("static/" + e.Name())
-		if err != nil {
+		switch {
+		case err != nil:
 			return a, fmt.Errorf("static files: %w", err)
+		case e.Name() == sheet:
+			sheets = append(append([]byte(nil), b...), sheets...)
+		case path.Ext(e.Name()) == ".css":
+			sheets = append(sheets, b...)
+		default:
+			a.add(e.Name(), b)
 		}
-		a.add(e.Name(), b)
 	}
+	a.add(sheet, sheets)
 	return a, nil
 }
+
+// sheet is the style sheet of all pages, which those of single pages follow in
+// one file: a visitor asks once.
+const sheet = "style.css"
 
 func (a assets) add(name string, b []byte) {
 	sum := sha256.Sum256(b)

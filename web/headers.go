@@ -6,14 +6,16 @@ import (
 )
 
 // policy allows our own style sheet and mark, and nothing else: no script, no
-// inline style, no form, no frame.
-var policy = strings.Join([]string{
-	"default-src 'none'", "style-src 'self'", "img-src 'self'",
-	"base-uri 'none'", "form-action 'none'", "frame-ancestors 'none'",
-}, "; ")
+// inline style, no frame; forms only where there is something to write to.
+func policy(forms string) string {
+	return strings.Join([]string{
+		"default-src 'none'", "style-src 'self'", "img-src 'self'",
+		"base-uri 'none'", "form-action " + forms, "frame-ancestors 'none'",
+	}, "; ")
+}
 
 // secure sets the headers that every answer carries.
-func secure(next http.Handler) http.Handler {
+func secure(next http.Handler, policy string) http.Handler {
 	return http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
 		h := w.Header()
 		h.Set("Content-Security-Policy", policy)

@@ -4,8 +4,11 @@ import (
 	"bytes"
 	"fmt"
 	"html/template"
+	"io/fs"
 	"net/http"
+	"path"
 	"strconv"
+	"strings"
 	"time"
 
 	"evenstead/engine"
@@ -35,8 +38,12 @@ func (f frame) HasPast() bool { return f.Year != "" }
 func (s *site) bareFrame(title, current string) frame {
 	f := frame{Title: title, Stead: s.opt.Stead}
 	for _, sc := range screens {
-		if sc.path != "" {
-			f.Screens = append(f.Screens, navItem{s.words.say("screen." + sc.key), sc.path, sc.key == current})
+		way := sc.path
+		if s.desk != nil {
+			way = sc.atDesk
+		}
+		if way != "" {
+			f.Screens = append(f.Screens, navItem{s.words.say("screen." + sc.key), way, sc.key == current})
 		}
 	}
 	return f
@@ -63,7 +70,15 @@ func (s *site) frame(v *view, current string) frame {
 func (s *site) parse() (map[string]*template.Template, error) {
 	funcs := template.FuncMap{"t": s.words.say, "asset": s.assets.url, "count": count, "held": held.Replace, "upper": upperFirst}
 	pages := map[string]*template.Template{}
-	for _, name := range []string{"ahead", "stores", "wait", "lost"} {
+	names, err := fs.Glob(files, "templates/*.html")
+	if err != nil {
+		return nil, err
+	}
+	for _, file := range names {
+		name := strings.TrimSuffix(path.Base(file), ".html")
+		if name == "frame" || name == "parts" {
+			continue
+		}
 		t, err := template.New("frame.html").Funcs(funcs).Option("missingkey=error").
 			ParseFS(files, "templates/frame.html", "templates/parts.html", "templates/"+name+".html")
 		if err != nil {

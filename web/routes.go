@@ -5,22 +5,37 @@ import "net/http"
 // routes is every way in. GET also answers HEAD.
 func (s *site) routes() http.Handler {
 	mux := http.NewServeMux()
-	mux.HandleFunc("GET /{$}", s.ahead)
 	mux.HandleFunc("GET /stores", s.stores)
 	mux.HandleFunc("GET /outlook.json", s.outlookJSON)
 	mux.HandleFunc("GET /static/{file}", s.static)
+	forms := "'none'"
+	if s.desk == nil {
+		mux.HandleFunc("GET /{$}", s.ahead)
+	} else {
+		s.deskRoutes(mux)
+		forms = "'self'"
+	}
 	cross := http.NewCrossOriginProtection()
-	return secure(cross.Handler(s.missing(mux)))
+	return secure(cross.Handler(s.missing(mux)), policy(forms))
+}
+
+// deskRoutes are the ways in that need a household's own stead.
+func (s *site) deskRoutes(mux *http.ServeMux) {
+	mux.HandleFunc("GET /ahead", s.ahead)
 }
 
 // A screen is one word of the screens' bar.
-type screen struct{ key, path string }
+type screen struct {
+	key    string
+	path   string // where one outlook is shown by itself
+	atDesk string // over a household's own stead
+}
 
 // screens are the five, in the order of the bar; only those with a path are shown.
 var screens = []screen{
-	{"now", ""},
-	{"ahead", "/"},
-	{"stores", "/stores"},
-	{"ground", ""},
-	{"book", ""},
+	{"now", "", "/"},
+	{"ahead", "/", "/ahead"},
+	{"stores", "/stores", "/stores"},
+	{"ground", "", ""},
+	{"book", "", "/book"},
 }

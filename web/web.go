@@ -46,6 +46,8 @@ type Rain struct {
 // site is what every page is made with.
 type site struct {
 	src    Source
+	desk   *Desk // nil where one outlook is shown by itself
+	drafts *drafts
 	opt    Options
 	words  words
 	assets assets
@@ -58,6 +60,17 @@ func New(src Source, opt Options) (http.Handler, error) {
 	if src == nil {
 		return nil, fmt.Errorf("web: no source of outlooks")
 	}
+	return build(src, nil, opt)
+}
+
+// NewAt returns the handler of all pages over a household's own stead: what New
+// gives, and the pages that write. The units are the desk's.
+func NewAt(d *Desk, opt Options) (http.Handler, error) {
+	opt.Units = d.opt.Units
+	return build(d.source, d, opt)
+}
+
+func build(src Source, d *Desk, opt Options) (http.Handler, error) {
 	w, err := readWords(opt.Lang)
 	if err != nil {
 		return nil, fmt.Errorf("web: %w", err)
@@ -66,7 +79,7 @@ func New(src Source, opt Options) (http.Handler, error) {
 	if err != nil {
 		return nil, fmt.Errorf("web: %w", err)
 	}
-	s := &site{src: src, opt: opt, words: w, assets: a}
+	s := &site{src: src, desk: d, drafts: newDrafts(), opt: opt, words: w, assets: a}
 	if s.pages, err = s.parse(); err != nil {
 		return nil, fmt.Errorf("web: %w", err)
 	}

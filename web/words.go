@@ -4,10 +4,12 @@ import (
 	"bufio"
 	"bytes"
 	"fmt"
+	"io/fs"
 	"strings"
 )
 
-// words are the phrases of one language by key, from a file of words/. A phrase
+// words are the phrases of one language by key, from its file of words/ and those
+// of single pages beside it. A phrase
 // may hold %s, or %[2]s where a language wants another order; figures and dates
 // are given to it ready.
 type words map[string]string
@@ -19,6 +21,17 @@ func readWords(lang string) (words, error) {
 	b, err := files.ReadFile("words/" + lang + ".txt")
 	if err != nil {
 		return nil, fmt.Errorf("language %q: %w", lang, err)
+	}
+	pages, err := fs.Glob(files, "words/"+lang+".*.txt")
+	if err != nil {
+		return nil, fmt.Errorf("language %q: %w", lang, err)
+	}
+	for _, name := range pages {
+		more, err := files.ReadFile(name)
+		if err != nil {
+			return nil, fmt.Errorf("language %q: %w", lang, err)
+		}
+		b = append(append(b, '\n'), more...)
 	}
 	return parseWords(b)
 }

@@ -22,7 +22,7 @@ func TestArrowsPointOneWay(t *testing.T) {
 		"sums":   {"day", "unit", "data", "weather", "water", "crop", "diet", "larder", "fertility", "fuel", "work"},
 		"engine": {"day", "unit", "data", "stead", "book", "weather", "water", "crop", "diet", "larder", "fertility", "fuel", "work"},
 		"hearth": {"day", "unit", "data", "stead", "weather", "book", "store", "engine"},
-		"web":    {"day", "unit", "engine"}, "cmd/evenstead": append(all, "web", "store", "demo", "sums", "hearth"),
+		"web":    {"day", "unit", "engine", "book", "stead", "weather", "hearth"}, "cmd/evenstead": append(all, "web", "store", "demo", "sums", "hearth"),
 	}
 	for _, science := range []string{"weather", "water", "crop", "diet", "larder", "fertility", "fuel", "work"} {
 		may[science] = low

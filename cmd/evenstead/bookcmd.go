@@ -193,8 +193,12 @@ func (q *striking) replace(ctx context.Context, h *hearth.Home, a *args, old boo
 	if len(read) != 1 {
 		return given(fmt.Errorf("--with takes one line, found %d", len(read)))
 	}
+	read[0].Entry.Strikes = old.ID
+	if err := q.would(ctx, h, read, c); err != nil {
+		return err
+	}
 	if read[0].Err != nil {
-		return errors.Join(show(a.out, read), refused(read))
+		return errors.Join(q.show(a.out, read), refused(read))
 	}
 	if q.why != "" {
 		read[0].Entry.Note = strings.TrimPrefix(read[0].Entry.Note+"; "+q.why, "; ")

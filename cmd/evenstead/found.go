@@ -72,7 +72,10 @@ func (p *printer) learned(list []engine.Learned) {
 
 func factorRange(f [3]float64) string { return fmt.Sprintf("%.2f (%.2f-%.2f)", f[1], f[0], f[2]) }
 
-// seen tells how old the knowledge of each store is, the oldest first by kind.
+// mostSeen is how many stores of one age are named.
+const mostSeen = 14
+
+// seen tells how old the knowledge of each store is, the fullest first.
 func (p *printer) seen(o *engine.Outlook, sys unit.System) {
 	byAge := map[string][]string{}
 	var order []string
@@ -89,17 +92,29 @@ func (p *printer) seen(o *engine.Outlook, sys unit.System) {
 	p.line("")
 	p.line("What stands on what (reckoned for today)")
 	for _, key := range order {
-		p.wrap("- ", key+": "+strings.Join(byAge[key], ", ")+".")
+		list, more := byAge[key], ""
+		if len(list) > mostSeen {
+			more = fmt.Sprintf(" and %d more", len(list)-mostSeen)
+			list = list[:mostSeen]
+		}
+		p.wrap("- ", key+": "+strings.Join(list, ", ")+more+".")
 	}
 }
 
+// mostAsks is how many looks are proposed.
+const mostAsks = 6
+
 func (p *printer) asks(list []engine.Question, sys unit.System) {
-	if len(list) == 0 {
+	if list == nil {
 		return
 	}
 	p.line("")
+	if len(list) == 0 {
+		p.wrap("", "A look would settle nothing today: what the outlook hangs on was counted or dipped lately.")
+		return
+	}
 	p.line("What a look would settle, the most telling first")
-	for i, q := range list {
+	for i, q := range list[:min(mostAsks, len(list))] {
 		verb := "count"
 		if q.Unit == "L" {
 			verb = "dip"
@@ -107,4 +122,34 @@ func (p *printer) asks(list []engine.Question, sys unit.System) {
 		p.wrap(fmt.Sprintf("%d. ", i+1), fmt.Sprintf("%s %s: it may be %s or %s; by that, %s.", verb, lowerFirst(q.Store),
 			stock(q.Low, q.Unit, sys), stock(q.High, q.Unit, sys), q.Said))
 	}
+}
+
+// told prints what an entry moves: what people weigh by in one line; nutrients and
+// energy that go along, and what plants made of air, left out.
+func (p *printer) told(t *engine.Told, sys unit.System) {
+	if t.Remark != "" {
+		p.wrap("  ", t.Remark+".")
+	}
+	var said []string
+	for _, f := range t.Flows {
+		if s := flow(f, sys); s != "" {
+			said = append(said, s)
+		}
+	}
+	if len(said) > 0 {
+		p.wrap("  moves ", strings.Join(said, "; "))
+	}
+}
+
+// flow writes one flow: "1.45 kg plants to larder".
+func flow(f engine.Flow, sys unit.System) string {
+	kind, ok := map[string]unit.Kind{"L": unit.Volume, "kg": unit.Mass, "h": unit.Time, "MJ": unit.Energy}[f.Unit]
+	if !ok || f.To == "plants" || f.Material == "energy" && f.To != "fuel" && f.From != "fuel" || f.Material == "phosphorus" || f.Material == "potassium" || f.Material == "nitrogen" {
+		return ""
+	}
+	amount := plain(unit.Format(f.Amount, kind, sys))
+	if f.Material == "water" || f.Material == "energy" {
+		amount += " " + f.Material
+	}
+	return fmt.Sprintf("%s from %s to %s", amount, f.From, f.To)
 }

@@ -10,6 +10,7 @@ import (
 	"strings"
 
 	"evenstead/book"
+	"evenstead/engine"
 	"evenstead/hearth"
 	"evenstead/store"
 )
@@ -26,6 +27,8 @@ type noting struct {
 	picture            []byte // of --photo
 	text               string // one entry a line
 	ask                *asker
+	told               map[int]engine.Told // what each line does
+	blind              error               // why that can't be reckoned
 }
 
 func note(ctx context.Context, a *args) error { return takeNote(ctx, a, "") }
@@ -128,6 +131,9 @@ func (q *noting) take(ctx context.Context, h *hearth.Home, a *args) error {
 	for i, r := range read {
 		read[i] = r.Because(q.reason, c)
 	}
+	if err := q.would(ctx, h, read, c); err != nil {
+		return err
+	}
 	switch {
 	case len(read) == 0:
 		return given(errors.New("nothing is noted: write evenstead note picked 3 lb kale, or give lines at the input"))
@@ -140,7 +146,7 @@ func (q *noting) take(ctx context.Context, h *hearth.Home, a *args) error {
 	if q.yes && !q.dry && faults(read) == 0 {
 		return q.save(ctx, h, a, read)
 	}
-	if err := show(a.out, read); err != nil {
+	if err := q.show(a.out, read); err != nil {
 		return err
 	}
 	switch {
@@ -157,8 +163,21 @@ func (q *noting) context(ctx context.Context, h *hearth.Home) (book.Context, err
 	if err != nil {
 		return book.Context{}, err
 	}
-	c, err := h.Context(ctx, today, q.who, system(q.us))
+	c, why, err := h.Knowing(ctx, today, q.who, system(q.us))
+	q.blind = why
 	return c, blame(err)
+}
+
+// would asks the reckoning what the note does; what it refuses can't be saved.
+func (q *noting) would(ctx context.Context, h *hearth.Home, read []book.Reading, c book.Context) (err error) {
+	if q.blind != nil || len(read) == faults(read) {
+		return nil
+	}
+	if q.told, err = h.Would(ctx, c.Today, read); err != nil {
+		return blame(err)
+	}
+	hearth.Refuse(read, q.told)
+	return nil
 }
 
 // converse asks about what is in doubt, and whether to save.
@@ -166,11 +185,14 @@ func (q *noting) converse(ctx context.Context, h *hearth.Home, a *args, read []b
 	for i := range read {
 		read[i] = q.ask.doubts(read[i], c)
 	}
-	if err := show(a.out, read); err != nil {
+	if err := q.show(a.out, read); err != nil {
 		return err
 	}
 	if faults(read) > 0 {
 		return refused(read)
+	}
+	if q.blind != nil {
+		(&printer{w: a.out}).wrap("", "What it does is not reckoned: "+q.blind.Error()+".")
 	}
 	if !q.ask.yes("save?") {
 		fmt.Fprintln(a.out, "Nothing is saved.")
@@ -190,6 +212,7 @@ func (q *noting) save(ctx context.Context, h *hearth.Home, a *args, read []book.
 		for _, d := range read[i].Doubts {
 			p.doubt(d)
 		}
+		q.does(p, read[i])
 	}
 	if q.picture != nil {
 		if _, err := h.Store().AddPhoto(ctx, saved[0].ID, q.picture); err != nil {
@@ -200,13 +223,21 @@ func (q *noting) save(ctx context.Context, h *hearth.Home, a *args, read []book.
 	return p.err
 }
 
-// show prints each line as it was understood, with its doubts and faults.
-func show(w io.Writer, read []book.Reading) error {
+// show prints each line as it was understood, with its doubts and faults, and
+// what it does.
+func (q *noting) show(w io.Writer, read []book.Reading) error {
 	p := &printer{w: w}
 	for _, r := range read {
 		p.reading(r)
+		q.does(p, r)
 	}
 	return p.err
+}
+
+func (q *noting) does(p *printer, r book.Reading) {
+	if t, ok := q.told[r.Line]; ok && r.Err == nil {
+		p.told(&t, system(q.us))
+	}
 }
 
 func (p *printer) reading(r book.Reading) {

@@ -21,6 +21,7 @@ import (
 //
 //	take NAME from line containing TEXT   keeps the entry's id as $NAME
 //	delete FILE
+//	keep as FILE                          writes what the last run said
 //	lock FILE                             holds a stead's file as another program would
 //	expect same bytes in FILE FILE
 //	expect no file FILE
@@ -94,6 +95,8 @@ func (s *scenario) do(line string) error {
 		return s.run(rest)
 	case "take":
 		return s.take(rest)
+	case "keep":
+		return os.WriteFile(strings.TrimSpace(strings.TrimPrefix(rest, "as ")), []byte(s.said), 0o600)
 	case "delete":
 		return os.Remove(rest)
 	case "lock":
@@ -102,7 +105,7 @@ func (s *scenario) do(line string) error {
 		s.tries++
 		return s.expect(rest)
 	}
-	return fmt.Errorf("%q is none of given, run, take, delete, lock, expect", word)
+	return fmt.Errorf("%q is none of given, run, take, keep, delete, lock, expect", word)
 }
 
 var idShown = regexp.MustCompile(`\b[0-9a-f]{6}\b`)

@@ -1,0 +1,95 @@
+package main
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"net"
+	"time"
+
+	"evenstead/hearth"
+	"evenstead/web"
+)
+
+var serveCommand = command{"serve", "[flags]", "serves the household's pages to a browser on this machine", servePages}
+
+// serving is what serve is asked.
+type serving struct {
+	at
+	addr    string
+	us      bool
+	members int
+}
+
+func servePages(ctx context.Context, a *args) error {
+	q := new(serving)
+	q.fileFlag(a.flags)
+	q.todayFlag(a.flags)
+	a.flags.StringVar(&q.addr, "addr", "127.0.0.1:8040", "`address` to serve at, of this machine alone")
+	a.flags.BoolVar(&q.us, "us", false, "show US units")
+	a.flags.IntVar(&q.members, "members", 1000, "possible years to run for an outlook")
+	words, err := a.parse()
+	if err != nil {
+		return err
+	}
+	if len(words) > 0 {
+		return given(fmt.Errorf("serve takes no words; for another file: evenstead serve --stead %s", words[0]))
+	}
+	if err := q.check(); err != nil {
+		return given(err)
+	}
+	return q.serve(ctx, a)
+}
+
+func (q *serving) check() error {
+	if q.members < 1 || q.members > 20000 {
+		return fmt.Errorf("--members %d: give 1 to 20,000", q.members)
+	}
+	return onlyHere(q.addr)
+}
+
+// onlyHere refuses an address that others could reach: the pages ask nobody who
+// they are, so whoever reaches them may read the stead and write in its book.
+func onlyHere(addr string) error {
+	host, _, err := net.SplitHostPort(addr)
+	if err != nil {
+		return fmt.Errorf("--addr %q: write host:port, such as 127.0.0.1:8040", addr)
+	}
+	if ip := net.ParseIP(host); host == "" || host == "localhost" || ip != nil && ip.IsLoopback() {
+		return nil
+	}
+	return fmt.Errorf("--addr %s: others could reach that, and the pages do not ask who reads or writes; give an address of this machine alone, such as 127.0.0.1:8040", addr)
+}
+
+// serve opens the file, which is made when there is none, and serves it until
+// interrupted. A file with nothing in it leads to the guided start.
+func (q *serving) serve(ctx context.Context, a *args) error {
+	today, err := dayNamed("today", q.today, 0)
+	if err != nil {
+		return err
+	}
+	h, err := q.make(ctx)
+	if err != nil {
+		return err
+	}
+	d := web.NewDesk(h, time.Now, web.DeskOptions{Today: today, Units: system(q.us), Members: q.members})
+	err = q.answer(ctx, a, h, d)
+	d.Close()
+	return errors.Join(err, h.Close())
+}
+
+func (q *serving) answer(ctx context.Context, a *args, h *hearth.Home, d *web.Desk) error {
+	pages, err := web.NewAt(d, web.Options{})
+	if err != nil {
+		return err
+	}
+	at, end, err := web.Serve(ctx, q.addr, pages)
+	if err != nil {
+		return err
+	}
+	fmt.Fprintf(a.out, "%s is served at %s (stop with Ctrl-C).\n", h.Store().Path(), at)
+	if err := <-end; err != nil && !errors.Is(err, context.Canceled) {
+		return err
+	}
+	return nil
+}
