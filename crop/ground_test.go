@@ -105,6 +105,31 @@ func TestWhyNothingFits(t *testing.T) {
 	}
 }
 
+// TestWindowsAreMadeOfFreeDays: each opens and closes on a day that nothing bars,
+// and a crop without one has a reason on every day.
+func TestWindowsAreMadeOfFreeDays(t *testing.T) {
+	crops, all := tables(t).Crops, climates(t)
+	rapid.Check(t, func(r *rapid.T) {
+		c := &crops[rapid.IntRange(0, len(crops)-1).Draw(r, "crop")]
+		clim := all[rapid.SampledFrom([]string{"Macon", "Gainesville", "central Iowa"}).Draw(r, "place")]
+		risk := rapid.Float64Range(0.02, 0.6).Draw(r, "risk")
+		windows, bar := Suit(c, clim, risk)
+		if (len(windows) > 0) != (bar == Free) {
+			r.Fatalf("%s: %v, %v", c.ID, windows, bar)
+		}
+		for _, w := range windows {
+			if w.Days() == 365 {
+				continue
+			}
+			for _, d := range []int{w.Open, w.Close} {
+				if b := Ask(c, clim, d, risk); b != Free {
+					r.Fatalf("%s, window %v, day %d: %v", c.ID, w, d, b)
+				}
+			}
+		}
+	})
+}
+
 func TestRotation(t *testing.T) {
 	rests := tables(t).Rests
 	for _, c := range []struct {

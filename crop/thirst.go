@@ -15,8 +15,10 @@ type YearWater struct{ ETc, Rain, Water [12]float64 }
 const (
 	mulchSaves = 0.45 // of soil evaporation (common practice, 0.30-0.60)
 	bareSoil   = 0.5  // of the first Kc is soil evaporation (common practice)
-	rootsAtSow = 0.2  // m (common practice)
 )
+
+// RootsAtSowing is the depth that a young plant draws from, m (common practice).
+const RootsAtSowing = 0.2
 
 // WaterYear carries a stand through its days and returns, by month, what it draws,
 // the rain it uses, and the water to give it: whenever the root zone has lost what
@@ -34,7 +36,7 @@ func WaterYear(c *data.Crop, g Ground, begins, lasts int, rain, et0 []float64, c
 		}
 		frac := (float64(k) + 0.5) / float64(lasts)
 		etc := kcOf(c, g, frac) * et0[d]
-		roots := min(RootDepth(frac/(c.ShareIni+c.ShareDev), rootsAtSow, c.Roots), g.Depth)
+		roots := min(RootDepth(frac/(c.ShareIni+c.ShareDev), min(RootsAtSowing, c.Roots), c.Roots), g.Depth)
 		taw := Available(g.FieldCapacity, g.Wilting, roots)
 		m := calendar(d)
 		in := EffectiveRain(rain[d], et0[d])

@@ -86,10 +86,9 @@ func (t *trial) nights() {
 	}
 }
 
-// falls tells whether it cools about a day of the year.
-func (t *trial) falls(doy int) bool {
-	return t.clim.meanOver(doy, HardenDays) < t.clim.meanOver(doy-HardenDays, HardenDays)
-}
+// falls tells whether it cools about a day of the year: the month after it is
+// colder than the month before.
+func (t *trial) falls(doy int) bool { return t.clim.meanOver(doy, 30) < t.clim.meanOver(doy-30, 30) }
 
 // toNext counts from each day to the next night at or below its limit.
 func toNext(out *[yearDays]int16, n *nights, limit *[yearDays]float32) {

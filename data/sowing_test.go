@@ -27,7 +27,7 @@ func TestSowingsAreWhole(t *testing.T) {
 		}
 		within(t, c.ID, "raise days", c.Raise, 0, 90)
 		within(t, c.ID, "succession", c.Succession, 0, 60)
-		if (c.Start == "set" || c.Start == "either") && c.Raise == 0 && c.DaysFromSowing == false {
+		if (c.Start == "set" || c.Start == "either") && c.Raise == 0 && !c.DaysFromSowing {
 			t.Errorf("%s is set out and not raised", c.ID)
 		}
 		if c.Month.Most != 0 {

@@ -41,3 +41,12 @@ func (m *Model) LuckOf(other *Model) {
 
 // noStand stands for one of the other model's that is not here.
 const noStand = -1
+
+// AtToday is the past with members that begin today rather than Lead days
+// before, all from what the book makes likeliest: a change to the stead then
+// holds from today on, and not from before it was made.
+func (p *Past) AtToday() *Past {
+	q := *p
+	q.From, q.at, q.state, q.done = p.Today, p.end, p.ended, true
+	return &q
+}

@@ -45,7 +45,7 @@ func (b *builder) hear() error {
 	m.deedAt = make([]int32, 1, m.skip+2)
 	for i := range b.past.entries {
 		e := &b.past.entries[i]
-		if e.Day < m.start || e.Day > m.today || b.past.refused(i) {
+		if e.Day < m.start || e.Day > m.today || b.past.refused(i) || b.past.done {
 			continue
 		}
 		for len(m.deedAt) <= int(e.Day-m.start) {

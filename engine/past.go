@@ -4,6 +4,7 @@ import (
 	"context"
 	"errors"
 	"fmt"
+	"math"
 	"slices"
 
 	"evenstead/book"
@@ -53,6 +54,7 @@ type Past struct {
 	state    *state
 	end      *Model // as on the morning of Today, with the book's entries of the day done
 	ended    *state
+	done     bool // the entries of Today are in the state already
 }
 
 // Start is the first day that the members' weather must cover for an outlook
@@ -184,9 +186,9 @@ func (p *Past) replay(tab *data.Tables, o Options, part part, course *weather.Me
 // leastHorizon is the fewest days a model looks ahead.
 const leastHorizon = 7
 
-// gaugeDays is how long a rain gauge that is read is taken to be read: between
-// its entries, no entry means no rain.
-const gaugeDays = quietSeason
+// gaugeDays is how far apart two readings of a rain gauge may lie so that between
+// them no entry means no rain; a lone reading tells of its own day only.
+const gaugeDays = 21
 
 // known is the weather of the stay so far: as measured, and by the book's rain.
 func known(h *History, today day.Day) *weather.Record {
@@ -196,21 +198,25 @@ func known(h *History, today day.Day) *weather.Record {
 		rec.Take(h.Weather)
 	}
 	sums := map[int]float64{}
-	var read spells
 	for i := range h.Entries {
 		e := &h.Entries[i]
 		at := int(e.Day - first)
 		if e.Kind == book.Rain && at >= 0 && at < len(rec.Rain) {
 			sums[at] += e.Body.Amount
-			read = read.about(at, gaugeDays)
 		}
 	}
+	last := -gaugeDays - 1
 	for at := range rec.Rain {
-		if mm, told := sums[at]; told {
-			rec.Rain[at] = mm
-		} else if rec.Rain[at] != rec.Rain[at] && read.has(at) && at < len(rec.Rain)-1 {
-			rec.Rain[at] = 0
+		mm, told := sums[at]
+		if !told {
+			continue
 		}
+		for dry := last + 1; dry < at && at-last <= gaugeDays; dry++ {
+			if math.IsNaN(rec.Rain[dry]) {
+				rec.Rain[dry] = 0
+			}
+		}
+		rec.Rain[at], last = mm, at
 	}
 	return rec
 }

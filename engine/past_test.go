@@ -9,6 +9,7 @@ import (
 
 	"evenstead/book"
 	"evenstead/day"
+	"evenstead/weather"
 
 	"github.com/google/uuid"
 	"pgregory.net/rapid"
@@ -378,6 +379,24 @@ func BenchmarkReplay(b *testing.B) {
 		h := History{Versions: []Version{{r.st.Stay.From, r.st}}, Entries: live}
 		if _, err := Replay(b.Context(), r.tab, h, r.ens, o); err != nil {
 			b.Fatal(err)
+		}
+	}
+}
+
+// TestGaugeReadings: between two readings that lie close, no entry is no rain; a
+// lone reading tells of its own day.
+func TestGaugeReadings(t *testing.T) {
+	r := readyDemo(t, 2, 365)
+	today := r.st.Stay.From + 70
+	h := History{Versions: []Version{{r.st.Stay.From, r.st}}, Entries: notes(t, r, today, fmt.Sprintf(
+		"rain 5 mm on %s\nrain 3 mm on %s\nrain 4 mm on %s\nrain 9 mm on %s",
+		r.st.Stay.From+10, r.st.Stay.From+10, r.st.Stay.From+20, r.st.Stay.From+60))}
+	h.Weather = weather.Unknown(r.st.Stay.From, 70)
+	h.Weather.Rain[15] = 2
+	got := known(&h, today)
+	for at, want := range map[int]float64{9: math.NaN(), 10: 8, 11: 0, 15: 2, 19: 0, 20: 4, 21: math.NaN(), 59: math.NaN(), 60: 9, 61: math.NaN()} {
+		if v := got.Rain[at]; v != want && !(math.IsNaN(v) && math.IsNaN(want)) {
+			t.Errorf("day %d: %g mm, want %g", at, v, want)
 		}
 	}
 }

@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"evenstead/day"
+	"evenstead/fertility"
 	"evenstead/larder"
 	"evenstead/stead"
 	sci "evenstead/water"
@@ -28,6 +29,20 @@ type Standing struct {
 	Hives    []HiveNow
 	Flocks   []FlockNow
 	Patches  []PatchNow // as described
+	Gates    []Gate     // of what goes back to the ground
+}
+
+// A Gate is a published rule of safety.
+type Gate struct{ ID, Rule, Source string }
+
+// Gate finds a rule; empty when there is none of the id.
+func (s *Standing) Gate(id string) Gate {
+	for _, g := range s.Gates {
+		if g.ID == id {
+			return g
+		}
+	}
+	return Gate{}
 }
 
 // A Sight is when and how a store was last seen, and what that showed.
@@ -104,6 +119,9 @@ func (p *Past) standing(m *Model, s *state, at int) *Standing {
 	st.Toilet = v.toilet()
 	st.Plots = v.plots()
 	st.Hives, st.Flocks, st.Patches = v.hives(), v.flocks(), v.patches()
+	for _, g := range fertility.Gates() {
+		st.Gates = append(st.Gates, Gate(g))
+	}
 	return st
 }
 

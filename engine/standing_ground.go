@@ -37,7 +37,8 @@ type StandNow struct {
 	Likely     float64 // kg of its whole harvest, in a usual year on this place
 	Depth      float64 // mm its roots can hold, Lacks of it missing; thirsty from Raw on
 	Lacks, Raw float64
-	Cause      string // greatest loss so far; "" when there is none
+	Kills      float64 // °C that kills it in growth
+	Cause      string  // greatest loss so far; "" when there is none
 }
 
 // HiveNow is a number of colonies alike.
@@ -113,7 +114,7 @@ func (v *viewer) stand(q int) StandNow {
 	g, c := &m.plantings[q], &v.r.s.crop[q]
 	p := &m.plots[g.plot]
 	out := StandNow{Crop: g.crop.ID, Name: g.crop.Name, Perennial: g.tree, Area: g.area, Sown: m.start + day.Day(g.sow), Season: g.season(c),
-		Toward: c.frac, Picked: c.picked, Told: c.told, Likely: g.yield * m.place(q), Cause: causeNames[c.cause]}
+		Toward: c.frac, Picked: c.picked, Told: c.told, Likely: g.yield * m.place(q), Kills: g.killG, Cause: causeNames[c.cause]}
 	if g.tree {
 		out.First = m.start + day.Day(g.begins)
 	}

@@ -4,7 +4,6 @@ import (
 	"math"
 
 	"evenstead/day"
-	"evenstead/fertility"
 	"evenstead/fuel"
 )
 
@@ -29,21 +28,19 @@ type CompostNow struct {
 
 // ToiletNow is where excreta rest.
 type ToiletNow struct {
-	Apart        bool
-	Drums        []DrumNow
-	Holds        float64 // L of a drum
-	FillDays     float64 // days that one drum takes to fill with all at home
-	CureDays     int
-	Rule, Source string // of the gate on drums, and of where they may go
-	Place        string
-	DrumTo       []string // plots that rested compost goes to
-	Urine, Cans  float64  // L neat, and what the cans hold
-	UrineN       float64  // kg
-	UrineDays    float64  // until the cans are full, all at home; 0: they are, or urine is not kept apart
-	Dilution     float64  // parts of water to one
-	UrineTo      []string
-	Cover        float64 // L
-	CoverDays    float64 // that it lasts, all at home; +Inf when none is used
+	Apart       bool
+	Drums       []DrumNow
+	Holds       float64 // L of a drum
+	FillDays    float64 // days that one drum takes to fill with all at home
+	CureDays    int
+	DrumTo      []string // plots that rested compost goes to
+	Urine, Cans float64  // L neat, and what the cans hold
+	UrineN      float64  // kg
+	UrineDays   float64  // until the cans are full, all at home; 0: they are, or urine is not kept apart
+	Dilution    float64  // parts of water to one
+	UrineTo     []string
+	Cover       float64 // L
+	CoverDays   float64 // that it lasts, all at home; +Inf when none is used
 }
 
 // DrumNow is one drum.
@@ -84,14 +81,6 @@ func (v *viewer) toilet() *ToiletNow {
 	}
 	out := &ToiletNow{Apart: t.apart, Holds: t.drum, CureDays: t.cureDays, Urine: s.urine, Cans: t.cans, UrineN: s.urineHas.n,
 		Dilution: t.dilution, Cover: s.cover, DrumTo: v.names(t.drumTo), UrineTo: v.names(t.urineTo)}
-	for _, g := range fertility.Gates() {
-		switch g.ID {
-		case "drum":
-			out.Rule, out.Source = g.Rule, g.Source
-		case "drum-place":
-			out.Place = g.Rule
-		}
-	}
 	heads := float64(m.people)
 	out.CoverDays = s.cover / (t.coverUse * heads)
 	if t.apart && s.urine < t.cans {

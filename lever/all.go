@@ -1,7 +1,8 @@
 package lever
 
 import (
-	"math"
+	"cmp"
+	"slices"
 
 	"evenstead/day"
 	"evenstead/engine"
@@ -68,12 +69,21 @@ func (k Kit) allWater(add func(Lever, error)) {
 	for _, r := range k.st.Roofs {
 		add(k.Roof(r.Name, moreRoof))
 	}
-	for i := range k.st.Uses {
-		if u := &k.st.Uses[i]; spare(u) >= 1 {
-			add(k.Litres(u.Name, math.Min(lessLitres, spare(u))))
-		}
+	for _, u := range loosest(k.st.Uses) {
+		add(k.Litres(u.Name, min(lessLitres, spare(&u))))
 	}
 	add(k.Drip())
+}
+
+// mostUses is how many uses of water are offered to be saved on.
+const mostUses = 3
+
+// loosest are the uses with most to spare, a litre a day at least.
+func loosest(uses []stead.Use) []stead.Use {
+	list := slices.Clone(uses)
+	slices.SortStableFunc(list, func(a, b stead.Use) int { return cmp.Compare(spare(&b), spare(&a)) })
+	list = list[:min(mostUses, len(list))]
+	return slices.DeleteFunc(list, func(u stead.Use) bool { return spare(&u) < 1 })
 }
 
 // allBought offers oil, and what brings most of the food need that falls short first.

@@ -101,12 +101,13 @@ func (k Kit) Buy(food string, rate float64) (Lever, error) {
 	if !ok {
 		return Lever{}, fmt.Errorf("the table of foods has no %q", food)
 	}
-	name, _, _ := strings.Cut(row.Name, ",")
-	if category, of, ok := strings.Cut(row.Name, ", "); ok && category == "Oil" {
-		name = of + " oil"
+	parts := strings.Split(strings.ToLower(row.Name), ", ")
+	name := parts[0]
+	if len(parts) > 1 && name == "oil" {
+		name = parts[1] + " oil"
 	}
 	month := k.mass(rate * 365 / 12)
-	return Lever{ID: "buy:" + food, Part: "terms", Name: fmt.Sprintf("%s of %s a person-month bought", month, strings.ToLower(name)),
+	return Lever{ID: "buy:" + food, Part: "terms", Name: fmt.Sprintf("%s of %s a person-month bought", month, name),
 		Cost: Cost{Needs: fmt.Sprintf("the terms to allow it, and %s a person-month of it", month)},
 		Apply: func(st *stead.Stead) error {
 			st.Terms.Bought = append(st.Terms.Bought, stead.Bought{Food: food, Rate: rate, PerPerson: true})

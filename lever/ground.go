@@ -72,7 +72,8 @@ func (k Kit) bedOf(m2 float64, s engine.Staple) Lever {
 		}
 		bed.Irrigated, bed.From, bed.How, bed.Mulch = usual.Irrigated, usual.From, usual.How, usual.Mulch
 	}
-	return Lever{ID: "bed", Part: "bed", Name: fmt.Sprintf("%s more, in %s from %s", k.area(m2), strings.ToLower(s.Crop.Name), plain(s.Sow.String())),
+	crop, _, _ := strings.Cut(strings.ToLower(s.Crop.Name), ",")
+	return Lever{ID: "bed", Part: "bed", Name: fmt.Sprintf("%s more ground under %s, begun %s", k.area(m2), crop, plain(s.Sow.String())),
 		Cost: Cost{Once: m2 * k.hours("fork_bed"), Week: m2 * k.hours("garden") / 52, Needs: "seed or sets"},
 		Apply: func(st *stead.Stead) error {
 			st.Beds = append(st.Beds, bed)

@@ -16,15 +16,23 @@ type Kit struct {
 	r   *hearth.Reckoning
 	st  *stead.Stead
 	sys unit.System
+	opt engine.Options // of a run from today
 }
 
 // For returns the kit of a reckoning, which stays as it is.
-func For(r *hearth.Reckoning, sys unit.System) Kit { return Kit{r, r.Stead, sys} }
+func For(r *hearth.Reckoning, sys unit.System) Kit {
+	k := Kit{r, r.Stead, sys, r.Options}
+	k.opt.Report = nil
+	if r.Past != nil {
+		k.opt.Past = r.Past.AtToday()
+	}
+	return k
+}
 
 // days ahead that the reckoning looks.
 func (k Kit) days() int {
-	if k.r.Options.Days > 0 {
-		return k.r.Options.Days
+	if k.opt.Days > 0 {
+		return k.opt.Days
 	}
 	return 365
 }
@@ -35,9 +43,7 @@ func (k Kit) prepare(l Lever) (*engine.Model, error) {
 	if err != nil {
 		return nil, err
 	}
-	o := k.r.Options
-	o.Report = nil
-	return engine.Prepare(st, k.r.Tables, o)
+	return engine.Prepare(st, k.r.Tables, k.opt)
 }
 
 // hours a unit of a task in the table of work; 0 when it is not there.

@@ -24,27 +24,40 @@ type Present struct {
 	kit   Kit
 	few   *weather.Ensemble
 	model *engine.Model
-	opt   engine.Options
 }
 
 // Run runs the stead as it stands over the first members of a reckoning, at most
-// so many. The reckoning stays as it is.
+// so many. With a book behind it the run begins today, from what the book makes
+// likeliest, so that a change holds from today on; without one it begins on the
+// day of the description, and so does a change. The reckoning stays as it is.
 func Run(ctx context.Context, r *hearth.Reckoning, sys unit.System, members int) (*Present, error) {
-	few := *r.Members
-	few.Members = r.Members.Members[:min(max(1, members), len(r.Members.Members))]
-	p := &Present{kit: For(r, sys), few: &few, opt: r.Options}
-	p.opt.Report = nil
+	p := &Present{kit: For(r, sys), few: fewer(r, members)}
 	var err error
-	if p.model, err = engine.Prepare(r.Stead, r.Tables, p.opt); err != nil {
+	if p.model, err = engine.Prepare(r.Stead, r.Tables, p.kit.opt); err != nil {
 		return nil, fmt.Errorf("the stead as it stands: %w", err)
 	}
-	res, err := p.model.Run(ctx, p.few, p.opt)
+	res, err := p.model.Run(ctx, p.few, p.kit.opt)
 	if err != nil {
 		return nil, err
 	}
 	p.Outlook = res.Outlook()
 	p.Outlook.Judge()
 	return p, nil
+}
+
+// fewer is the first members of a reckoning; with a book, from today on.
+func fewer(r *hearth.Reckoning, members int) *weather.Ensemble {
+	few := *r.Members
+	few.Members = slices.Clone(r.Members.Members[:min(max(1, members), len(r.Members.Members))])
+	if r.Past == nil {
+		return &few
+	}
+	lead := int(r.Past.Today - few.Start)
+	few.Start, few.Days = r.Past.Today, few.Days-lead
+	for i := range few.Members {
+		few.Members[i] = few.Members[i].From(lead)
+	}
+	return &few
 }
 
 // Kit makes levers for this stead.
@@ -85,7 +98,7 @@ func (p *Present) Try(ctx context.Context, l Lever) (*Trial, error) {
 	}
 	m.LuckOf(p.model)
 	skip := int(p.Outlook.Today - m.Start())
-	res, err := m.Run(ctx, l.over(p.few, skip), p.opt)
+	res, err := m.Run(ctx, l.over(p.few, skip), p.kit.opt)
 	if err != nil {
 		return nil, fmt.Errorf("%s: %w", l.Name, err)
 	}

@@ -33,6 +33,8 @@ func ground(_ context.Context, a *args) error {
 	f.StringVar(&q.today, "today", "", "`date` the ground is looked at (default: the description's stay.from, else today)")
 	risk := f.Float64("risk", 0, "`share` of years in which frost may take a sowing, such as 0.1 (default: the description's terms.risk)")
 	only := f.String("crop", "", "tell one `crop` alone, by its name in the crops table")
+	night := f.String("tonight", "", "also list what a night of this `temperature` harms, such as 1C or 30F")
+	dry := f.Float64("dry", 0, "also list what suffers within so many `days` without rain")
 	us := f.Bool("us", false, "print US units")
 	asJSON := f.Bool("json", false, "print JSON")
 	words, err := a.parse()
@@ -50,7 +52,7 @@ func ground(_ context.Context, a *args) error {
 		return err
 	}
 	q.days, q.members, q.seed = 365, groundYears, 1
-	g, err := groundOf(&q, *risk, *only)
+	g, err := groundOf(&q, groundAsk{risk: *risk, crop: *only, night: *night, dry: *dry})
 	if err != nil {
 		return err
 	}
@@ -75,6 +77,10 @@ type groundBook struct {
 	None     []barred      `json:"no_window,omitempty"`
 	Seed     []seedKept    `json:"seed,omitempty"`
 	Crop     *cropCard     `json:"crop,omitempty"`
+	NightC   *float64      `json:"night_c,omitempty"`
+	Night    []nightHarm   `json:"harmed_tonight,omitempty"`
+	DryDays  float64       `json:"dry_days,omitempty"`
+	Dry      []dryStand    `json:"dry_spell,omitempty"`
 	From     []string      `json:"reckoned_from"`
 	Defaults []string      `json:"defaults,omitempty"`
 	south    bool
@@ -137,7 +143,15 @@ type groundPlan struct {
 	soil crop.Ground
 }
 
-func groundOf(q *request, risk float64, only string) (*groundBook, error) {
+// A groundAsk is what is asked of the ground beside its description.
+type groundAsk struct {
+	risk        float64
+	crop, night string
+	dry         float64
+}
+
+func groundOf(q *request, a groundAsk) (*groundBook, error) {
+	risk := a.risk
 	r, err := q.prepare(time.Now)
 	if err != nil {
 		return nil, err
@@ -157,11 +171,14 @@ func groundOf(q *request, risk float64, only string) (*groundBook, error) {
 	}
 	b := &groundBook{Stead: r.Stead.Name, Today: r.Options.Today, Risk: p.risk, From: r.How, south: p.clim.Lat < 0}
 	b.From = append(b.From, fmt.Sprintf("%d frost years; a usual year is the mean of %d possible years.", len(p.clim.Years), len(p.rain)))
-	if only != "" {
-		return b, p.tellCrop(b, only)
+	if a.crop != "" {
+		return b, p.tellCrop(b, a.crop)
 	}
 	b.Defaults = hearth.Taken(groundTaken(r.Stead.Taken))
-	return b, p.tell(b)
+	if err := p.tell(b); err != nil {
+		return nil, err
+	}
+	return b, p.lists(b, a)
 }
 
 // groundTaken keeps the defaults that the ground is reckoned from.

@@ -13,7 +13,7 @@ import (
 func demoGround(t testing.TB, only string) *groundBook {
 	t.Helper()
 	q := &request{name: "quernfold.toml", text: demo.Quernfold(), days: 365, members: groundYears, seed: 1}
-	g, err := groundOf(q, 0, only)
+	g, err := groundOf(q, groundAsk{crop: only})
 	if err != nil {
 		t.Fatal(err)
 	}

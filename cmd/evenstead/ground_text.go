@@ -16,6 +16,8 @@ func writeGround(w io.Writer, b *groundBook, sys unit.System) error {
 	if b.Crop != nil {
 		p.cropCard(b.Crop, sys)
 	} else {
+		p.nightList(b, sys)
+		p.dryList(b, sys)
 		p.stands(b, sys)
 		p.bedYear(b)
 		p.groundWater(b, sys)
