@@ -219,6 +219,10 @@ func (b *builder) survives(g *planting, pl *stead.Planting, year int) error {
 	return nil
 }
 
+// comesUp is how long seed lies safe in the ground before it shows, days (common
+// practice: a week to a fortnight in spring).
+const comesUp = 10
+
 // beforeLastFrost tells whether a tender stand is in the ground before the middle
 // date of spring's last frost at 0 °C, where most springs have one.
 func (b *builder) beforeLastFrost(g *planting) (day.Day, bool) {
@@ -229,7 +233,7 @@ func (b *builder) beforeLastFrost(g *planting) (day.Day, bool) {
 	last := dayOfYear(day.Of(2023, 1, 1) + day.Day(int(spring.Mean())-1)) // past 365 in the south
 	sow := dayOfYear(b.m.start + day.Day(g.sow))
 	ahead := (last - sow + 365) % 365
-	if ahead == 0 || ahead > 120 {
+	if ahead <= comesUp || ahead > 120 {
 		return 0, false
 	}
 	return b.m.start + day.Day(g.sow+ahead), true

@@ -149,3 +149,14 @@ func (r *Record) Take(o *Record) {
 
 // From returns the member from day i on, sharing its slices.
 func (m *Member) From(i int) Member { return m.cut(i, len(m.Rain)) }
+
+// Before is the record up to the day before d.
+func (r *Record) Before(d day.Day) *Record {
+	n := min(r.Days(), max(0, int(d-r.Start)))
+	cut := *r
+	cut.Rain, cut.TMin, cut.TMax = r.Rain[:n], r.TMin[:n], r.TMax[:n]
+	if r.Wind != nil {
+		cut.Wind = r.Wind[:n]
+	}
+	return &cut
+}

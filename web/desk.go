@@ -19,6 +19,8 @@ import (
 	"sync"
 	"time"
 
+	"github.com/google/uuid"
+
 	"evenstead/book"
 	"evenstead/data"
 	"evenstead/day"
@@ -67,22 +69,26 @@ type Desk struct {
 // and must not be changed.
 type Snapshot struct {
 	Today   day.Day
-	Stead   *stead.Stead // the description that holds today; of the replay when there is one
-	From    day.Day      // the day it holds from
-	Text    string       // as it was written
-	Past    *engine.Past // of the present book; nil when it can't be reckoned
-	Trouble error        // why there is no Past; nil when there is
-	Tables  *data.Tables // what the past was reckoned by; nil without one
-	Usual   *weather.Climate
-	Entries []book.Entry // that stand
-	All     []book.Entry // struck ones too, in order of day and arrival
-	Context book.Context // notes are read against; Who is set for a household of one only
+	Stead   *stead.Stead     // the description that holds today; of the replay when there is one
+	From    day.Day          // the day it holds from
+	Text    string           // as it was written
+	Past    *engine.Past     // of the present book; nil when it can't be reckoned
+	Trouble error            // why there is no Past; nil when there is
+	Tables  *data.Tables     // what the past was reckoned by; nil without one
+	Usual   *weather.Climate // the usual year; nil without a Past
+	Entries []book.Entry     // that stand
+	All     []book.Entry     // struck ones too, in order of day and arrival
+	Context book.Context     // notes are read against; Who is set for a household of one only
 
 	Outlook  *engine.Outlook // the newest reckoned; nil before the first
 	Earlier  *engine.Outlook // the one before it; nil when there is none
 	Stale    bool            // the outlook is of an earlier state or day
 	Progress Progress        // of the outlook under way
 	Units    unit.System
+
+	rain    *Rain              // for the year rule; nil without a Past
+	strikes map[uuid.UUID]int  // places in All of what struck an id
+	alive   map[uuid.UUID]bool // of the ids that something strikes, those that stand all the same
 }
 
 // reckoned is an outlook and the state it is of.
@@ -231,6 +237,7 @@ func (d *Desk) gather(ctx context.Context, key mark) (*base, error) {
 	if s.Entries, err = book.Live(s.All); err != nil {
 		return nil, err
 	}
+	s.whoStrikes()
 	if s.Context, err = d.home.Context(ctx, key.today, "", d.opt.Units); err != nil {
 		return nil, err
 	}
@@ -250,7 +257,29 @@ func (d *Desk) gather(ctx context.Context, key mark) (*base, error) {
 	s.Past, s.Stead = r.Past, r.Past.Stead
 	s.Tables, s.Usual = r.Tables, &r.Options.Climate
 	s.Past.Fill(&s.Context)
+	s.rain = rainOf(s)
 	return b, nil
+}
+
+// whoStrikes notes what strikes what, and what stands in spite of it.
+func (s *Snapshot) whoStrikes() {
+	s.strikes, s.alive = map[uuid.UUID]int{}, map[uuid.UUID]bool{}
+	for i := range s.All {
+		if id := s.All[i].Strikes; id != uuid.Nil {
+			s.strikes[id] = i
+		}
+	}
+	for i := range s.Entries {
+		if _, struck := s.strikes[s.Entries[i].ID]; struck {
+			s.alive[s.Entries[i].ID] = true
+		}
+	}
+}
+
+// stands tells whether an entry of All counts.
+func (s *Snapshot) stands(e *book.Entry) bool {
+	_, struck := s.strikes[e.ID]
+	return e.Kind != book.Struck && (!struck || s.alive[e.ID])
 }
 
 func (d *Desk) ask(today day.Day) hearth.Ask {
@@ -384,6 +413,16 @@ func (d *Desk) show(state [sha256.Size]byte, o *engine.Outlook) {
 	}
 	d.shown = reckoned{state, o}
 	d.count = Progress{}
+}
+
+// rain is what the year rule shows of the newest state read.
+func (d *Desk) rain(day.Day) *Rain {
+	d.mu.Lock()
+	defer d.mu.Unlock()
+	if d.base == nil {
+		return nil
+	}
+	return d.base.snap.rain
 }
 
 // source is the desk as the older pages ask for it.

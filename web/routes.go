@@ -22,6 +22,9 @@ func (s *site) routes() http.Handler {
 // deskRoutes are the ways in that need a household's own stead.
 func (s *site) deskRoutes(mux *http.ServeMux) {
 	mux.HandleFunc("GET /ahead", s.ahead)
+	mux.HandleFunc("GET /stores.csv", s.shelvesCSV)
+	mux.HandleFunc("POST /stores/dip", s.dip)
+	mux.HandleFunc("POST /stores/count", s.count)
 }
 
 // A screen is one word of the screens' bar.

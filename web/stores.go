@@ -22,7 +22,13 @@ type storesPage struct {
 	Loops      []loopView
 }
 
+// stores shows what is, at a desk; the fans of the time ahead are then asked for
+// by the number of the first.
 func (s *site) stores(w http.ResponseWriter, r *http.Request) {
+	if s.desk != nil && r.URL.Query().Get("from") == "" {
+		s.shelves(w, r)
+		return
+	}
 	s.withOutlook(w, r, func(o *engine.Outlook, p Progress) {
 		v := s.view(o)
 		from, to := slice(r.URL.Query().Get("from"), len(v.stores))

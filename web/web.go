@@ -38,7 +38,7 @@ type Options struct {
 
 // Rain is what fell and what usually falls, week by week.
 type Rain struct {
-	Past  []float64 // mm in each of the weeks before today, oldest first
+	Past  []float64 // mm in each of the weeks before today, oldest first; NaN: not known
 	Usual []float64 // mm of a usual year in each week from today
 	Frost []int     // weeks from today in which frost is usual
 }
@@ -67,6 +67,9 @@ func New(src Source, opt Options) (http.Handler, error) {
 // gives, and the pages that write. The units are the desk's.
 func NewAt(d *Desk, opt Options) (http.Handler, error) {
 	opt.Units = d.opt.Units
+	if opt.Rain == nil {
+		opt.Rain = d.rain
+	}
 	return build(d.source, d, opt)
 }
 

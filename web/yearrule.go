@@ -1,6 +1,9 @@
 package web
 
-import "html/template"
+import (
+	"html/template"
+	"math"
+)
 
 const (
 	yearTall = 26.0 // px of rain above the line
@@ -31,7 +34,9 @@ func yearRule(r ruler, rain *Rain, title, desc string) template.HTML {
 func (rain *Rain) tallest() float64 {
 	high := 1.0
 	for _, v := range append(append([]float64{}, rain.Past...), rain.Usual...) {
-		high = max(high, v)
+		if v > high { // which what is not known is not
+			high = v
+		}
 	}
 	return high
 }
@@ -40,6 +45,9 @@ func (s *svg) fallen(r ruler, rain *Rain) {
 	past := rain.Past[max(0, len(rain.Past)-r.past()):]
 	week := 1 / float64(r.weeks)
 	for i, mm := range past {
+		if math.IsNaN(mm) {
+			continue
+		}
 		tall := (yearTall - 2) * clamp(mm/rain.tallest(), 0, 1)
 		x := float64(i-len(past)) * week
 		s.leaf("rect", "class", "rain", "x", pct(x+0.2*week), "width", pct(0.6*week), "y", yearTall-tall, "height", tall)

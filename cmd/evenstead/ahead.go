@@ -185,6 +185,7 @@ type meter struct {
 	w    io.Writer
 	last time.Time
 	on   bool
+	what string // such as "reckoned %d of %d years"
 }
 
 func progress(w io.Writer) *meter {
@@ -193,7 +194,7 @@ func progress(w io.Writer) *meter {
 		return &meter{}
 	}
 	info, err := f.Stat()
-	return &meter{w: w, on: err == nil && info.Mode()&os.ModeCharDevice != 0, last: time.Now()}
+	return &meter{w: w, on: err == nil && info.Mode()&os.ModeCharDevice != 0, last: time.Now(), what: "reckoned %d of %d years"}
 }
 
 func (p *meter) report(done, total int) {
@@ -201,7 +202,7 @@ func (p *meter) report(done, total int) {
 		return
 	}
 	p.last = time.Now()
-	fmt.Fprintf(p.w, "\rreckoned %d of %d years", done, total)
+	fmt.Fprintf(p.w, "\r"+p.what, done, total)
 }
 
 func (p *meter) clear() {

@@ -19,10 +19,12 @@ func TestArrowsPointOneWay(t *testing.T) {
 		"day": nil, "lp": nil, "unit": nil, "reckon": nil,
 		"data": {"unit"}, "book": {"day", "unit", "data", "stead"}, "store": {"book", "day"},
 		"stead":  {"day", "unit", "data"},
+		"skill":  {"day", "data", "stead", "weather", "engine"},
 		"sums":   {"day", "unit", "data", "weather", "water", "crop", "diet", "larder", "fertility", "fuel", "work"},
 		"engine": {"day", "unit", "data", "stead", "book", "weather", "water", "crop", "diet", "larder", "fertility", "fuel", "work"},
 		"hearth": {"day", "unit", "data", "stead", "weather", "book", "store", "engine"},
-		"web":    {"day", "unit", "engine", "book", "stead", "weather", "hearth"}, "cmd/evenstead": append(all, "web", "store", "demo", "sums", "hearth"),
+		"lever":  {"day", "unit", "data", "stead", "engine", "weather", "hearth"},
+		"web":    {"lever", "day", "unit", "engine", "book", "stead", "weather", "hearth"}, "cmd/evenstead": append(all, "web", "store", "demo", "sums", "hearth", "skill"),
 	}
 	for _, science := range []string{"weather", "water", "crop", "diet", "larder", "fertility", "fuel", "work"} {
 		may[science] = low

@@ -40,8 +40,8 @@ func (e errGiven) Unwrap() error { return e.error }
 func given(err error) error { return errGiven{err} }
 
 func commands() []command {
-	return []command{demoCommand, serveCommand, aheadCommand, checkCommand, weatherCommand, loopsCommand, waterCommand, groundCommand, sumCommand,
-		describeCommand, noteCommand, countCommand, bookCommand, strikeCommand,
+	return []command{demoCommand, serveCommand, aheadCommand, checkCommand, weatherCommand, loopsCommand, skillCommand, waterCommand, groundCommand, sumCommand,
+		describeCommand, leversCommand, noteCommand, countCommand, bookCommand, strikeCommand,
 		exportCommand, importCommand, backupCommand, restoreCommand, verifyCommand}
 }
 
