@@ -110,7 +110,7 @@ var rules = []Rule{
 	{Kind: Received, Needs: NeedAmount | NeedWhat, Measures: stuff, What: edible, Where: larder, At: "into", Top: 2000, Links: map[string]string{"from": "from"}},
 	{Kind: Bought, Needs: NeedAmount | NeedWhat, Measures: stuff, What: edible, Where: larder, At: "into", Top: 2000, Links: map[string]string{"from": "from", "for": "price"}},
 	{Kind: Rain, Needs: NeedAmount, Measures: []unit.Kind{unit.Depth}, Zero: true, Top: 1825},
-	{Kind: Dipped, Needs: NeedAmount | NeedWhere, Measures: []unit.Kind{unit.Volume, unit.Share}, Where: []Sort{Tank}, At: "in", Zero: true},
+	{Kind: Dipped, Needs: NeedAmount | NeedWhere, Measures: []unit.Kind{unit.Volume, unit.Share, unit.Length}, Where: []Sort{Tank}, At: "in", Zero: true},
 	{Kind: Watered, Needs: NeedWhere, Measures: []unit.Kind{unit.Volume, unit.Depth, unit.Time}, Where: ground, At: "onto", Top: 20000, Links: map[string]string{"from": "from"}},
 	{Kind: Moved, Needs: NeedAmount | NeedWhere, Measures: litres, Where: []Sort{Tank}, At: "from", Top: 1e5, Links: map[string]string{"to": "to", "into": "to"}},
 	{Kind: Treated, Needs: NeedAmount, Measures: litres, What: []Sort{Treatment}, Where: []Sort{Tank}, At: "from", Top: 5000, Links: map[string]string{"by": "by", "with": "by"}},

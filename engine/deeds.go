@@ -13,6 +13,7 @@ import (
 	"evenstead/day"
 	"evenstead/stead"
 	"evenstead/unit"
+	"evenstead/water"
 )
 
 // Days before and after an entry on which the book alone speaks of what it is
@@ -401,8 +402,13 @@ func (b *builder) waterDeed(e *book.Entry) (func(*runner), error) {
 	}
 	if e.Kind == book.Dipped {
 		litres := v / share // joined tanks share a level
-		if e.Body.Measure == unit.Share {
+		switch e.Body.Measure {
+		case unit.Share:
 			litres = v * b.m.groups[g].holds
+		case unit.Length:
+			if litres, err = b.litresAt(e.Body.Where, v); err != nil {
+				return nil, err
+			}
 		}
 		return func(r *runner) { r.setLevel(g, litres) }, nil
 	}
@@ -414,6 +420,26 @@ func (b *builder) waterDeed(e *book.Entry) (func(*runner), error) {
 		return nil, fmt.Errorf("water moved from %s: say to which tank or bed, such as: to cabin", e.Body.Where)
 	}
 	return func(r *runner) { r.moveWater(g, to, v) }, nil
+}
+
+// litresAt is what a tank's group holds when it is dipped at a depth, m: joined
+// tanks share the tank's fill.
+func (b *builder) litresAt(name string, depth float64) (float64, error) {
+	i := slices.IndexFunc(b.st.Tanks, func(t stead.Tank) bool { return t.Name == name })
+	if i < 0 {
+		return 0, fmt.Errorf("%s is a group of tanks: dip one of them by its name, or say how many litres", name)
+	}
+	t := &b.st.Tanks[i]
+	if t.Height == 0 {
+		return 0, fmt.Errorf("%s has no height in the description, so a depth can't be turned to litres: write height = \"1 m\", or dip it in litres", name)
+	}
+	if depth > t.Height*1.02 {
+		return 0, fmt.Errorf("%s is %.2f m high and can't be dipped at %.2f m", name, t.Height, depth)
+	}
+	shape := map[string]water.Kind{"lying": water.Lying, "box": water.Box}[t.Shape]
+	form := water.Shape{Kind: shape, Diameter: t.Height, Length: 1, Width: 1, Height: t.Height}
+	g, _, err := b.groupOf(name)
+	return form.Volume(depth) / form.Full() * b.m.groups[g].holds, err
 }
 
 func (b *builder) wateredDeed(e *book.Entry) (func(*runner), error) {

@@ -15,6 +15,9 @@ func (m *Model) makeGauges() {
 		m.gauge("tank:"+grp.name, grp.name+" water", Water, "L", grp.holds, grp.dead, m.groupNeed(g),
 			func(s *state) float64 { return s.level[g] })
 	}
+	if m.treat.filterLeft > 0 {
+		m.gauge("filter", "filter left", Water, "L", m.treat.filterLeft, 0, needDrinking, func(s *state) float64 { return s.filterLeft })
+	}
 	if len(m.plots) > 0 {
 		m.gauge("root-zone", "water in the beds", Water, "mm", m.bedHolds(), 0, needBeds, m.bedWater)
 	}

@@ -111,6 +111,23 @@ func (l *luck) drawYields(m *Model, r *rand.Rand) {
 	for _, i := range m.drawn {
 		l.drawStand(m, i, r)
 	}
+	l.alternate(m)
+}
+
+// offYear is the correlation, turned about, of a tree's yield with that of the year
+// before (common practice: many fruit and nut trees bear every other year).
+const offYear = 0.4
+
+// alternate makes a tree's season lean against the one before.
+func (l *luck) alternate(m *Model) {
+	for i := 1; i < len(m.plantings); i++ {
+		g, before := &m.plantings[i], &m.plantings[i-1]
+		if g.tree && g.plot == before.plot && g.crop == before.crop && g.crop.Form == "tree" {
+			keep := math.Sqrt(1 - offYear*offYear)
+			even := math.Exp(-math.Log(1+cvTree*cvTree) / 2 * (1 - keep + offYear)) // holds the mean at one
+			l.crop[i] = even * math.Pow(l.crop[i], keep) * math.Pow(l.crop[i-1], -offYear)
+		}
+	}
 }
 
 // drawStand draws one stand's luck; noStand takes its share of chance and no more.

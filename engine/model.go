@@ -39,6 +39,8 @@ type Model struct {
 	roofs          []roof
 	uses           []use
 	treat          treatment
+	outside        float64 // L a day from a well or the mains, when the tanks run out
+	outsideAt      node    // where it comes from
 	plots          []plot
 	ground         float64     // m2 of all plots
 	landShare      float64     // of tree fruit, to the landowner
@@ -109,6 +111,7 @@ type group struct {
 	reserve, openWater float64 // L, m2
 	spillGroup         int     // -1: none
 	spillPlot          int     // -1: none; then it runs away
+	leak               float64 // L a day
 }
 
 type roof struct {

@@ -231,7 +231,7 @@ func (b *builder) water() error {
 	m := b.m
 	for _, g := range b.st.Groups() {
 		m.groups = append(m.groups, group{name: g.Name, holds: g.Holds, dead: g.Dead, reserve: g.Reserve,
-			openWater: g.Open, spillGroup: -1, spillPlot: -1})
+			openWater: g.Open, leak: g.Leak, spillGroup: -1, spillPlot: -1})
 	}
 	for _, r := range b.st.Roofs {
 		coef := r.Coefficient
@@ -242,7 +242,7 @@ func (b *builder) water() error {
 		if flush == 0 {
 			flush = usualFlush * r.Area
 		}
-		m.roofs = append(m.roofs, roof{r.Area, coef, flush, b.group(r.To)})
+		m.roofs = append(m.roofs, roof{r.Area, coef * (1 - r.Gutter), flush, b.group(r.To)})
 	}
 	for g := range m.groups {
 		m.catchBy = append(m.catchBy, b.learnedCatch(m.groups[g].name))
@@ -259,6 +259,7 @@ func (b *builder) water() error {
 			toSoil: u.Kind == "soil", returned: u.Returned, greyPlot: -1, need: need})
 	}
 	b.treatment()
+	b.supplies()
 	b.reserves()
 	return nil
 }
@@ -279,6 +280,22 @@ func (b *builder) reserves() {
 		if grp.reserve == 0 && daily > 0 {
 			grp.reserve = min(grp.dead+reserveDays*daily, grp.holds/3)
 			b.m.notes = append(b.m.notes, fmt.Sprintf("%s: beds leave %.0f L for the house (%d days of its use, at most a third of the tanks; no reserve was written)", grp.name, grp.reserve, reserveDays))
+		}
+	}
+}
+
+// supplies lets a well or the mains stand in when the terms allow it.
+func (b *builder) supplies() {
+	m := b.m
+	m.outsideAt = atDeep
+	for _, s := range b.st.Supplies {
+		if !b.st.Terms.Water {
+			m.notes = append(m.notes, s.Name+": the terms do not count water from outside, so it is not drawn on; set terms.outside_water = true if they do")
+			continue
+		}
+		m.outside += s.Most
+		if s.Kind == "mains" {
+			m.outsideAt = atTrade
 		}
 	}
 }

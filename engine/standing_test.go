@@ -154,7 +154,7 @@ func TestStandingSaysWhatWasFound(t *testing.T) {
 	if pot.How != "counted" || pot.Drift == nil || pot.Drift.Found != 18 || pot.Place != "banked store" {
 		t.Errorf("potatoes: %+v", pot)
 	}
-	if st.Rain.MM != 14 || st.Rain.Known != 12 || barn.Caught <= 0 {
+	if st.Rain.MM != 14 || st.Rain.Known != 1 || barn.Caught <= 0 {
 		t.Errorf("rain %+v, caught %g L", st.Rain, barn.Caught)
 	}
 	if st.Fuels[0].Name != "wood" || st.Fuels[0].How != "counted" {

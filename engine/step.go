@@ -24,6 +24,7 @@ type runner struct {
 	refuseKg  float64
 	ready     []int   // plots that may take what is to be spread
 	drunk     float64 // L today
+	drawn     float64 // L from outside today
 	vapour    float64 // L gone from the ground today
 	thirst    float64 // mm the driest stand of the plot at hand lacks; 0: none is thirsty
 	heat      float64 // MJ asked of the cookers today
@@ -52,7 +53,7 @@ func (r *runner) begin(member int, w weather.Member) {
 
 // endDay clears what holds for one day only.
 func (r *runner) endDay() {
-	r.heat, r.drunk = 0, 0
+	r.heat, r.drunk, r.drawn = 0, 0, 0
 	r.said.clear()
 }
 

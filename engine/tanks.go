@@ -29,6 +29,10 @@ func (r *runner) catch() {
 		s.dryDays++
 	}
 	for g := range m.groups {
+		if leak := min(m.groups[g].leak, s.level[g]); leak > 0 {
+			s.level[g] -= leak
+			s.led.flow(mWater, atTanks, atDeep, leak)
+		}
 		if m.groups[g].openWater > 0 {
 			lost := min(s.level[g], sci.OpenEvaporation(r.w.ET0[r.day], m.groups[g].openWater))
 			s.level[g] -= lost
@@ -127,6 +131,15 @@ func (r *runner) take(g int, ask float64) float64 {
 		r.spend(more * hoursCan)
 		got += more
 	}
+	return got + r.fromOutside(ask-got)
+}
+
+// fromOutside draws what the tanks lack from a well or the mains, as far as the
+// day's supply goes.
+func (r *runner) fromOutside(ask float64) float64 {
+	got := max(0, min(ask, r.m.outside-r.drawn))
+	r.drawn += got
+	r.s.led.flow(mWater, r.m.outsideAt, atTanks, got)
 	return got
 }
 

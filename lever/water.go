@@ -189,3 +189,14 @@ func countBeds(st *stead.Stead, is func(*stead.Bed) bool) int {
 	}
 	return n
 }
+
+// Savable are the uses of water that something can be saved of, as written.
+func Savable(st *stead.Stead) []string {
+	var names []string
+	for i := range st.Uses {
+		if spare(&st.Uses[i]) > 0 {
+			names = append(names, st.Uses[i].Name)
+		}
+	}
+	return names
+}

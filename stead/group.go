@@ -9,8 +9,9 @@ type Group struct {
 	Level    float64
 	Reserve  float64
 	Open     float64
-	Overflow string // of the first tank that names one; "away" when none does
-	Tanks    []int  // indices of Stead.Tanks
+	Overflow string  // of the first tank that names one; "away" when none does
+	Tanks    []int   // indices of Stead.Tanks
+	Leak     float64 // L a day
 }
 
 // Groups returns the tank groups in the order their first tanks are written.
@@ -35,6 +36,7 @@ func (g *Group) add(i int, t Tank) {
 	g.Level += t.Level
 	g.Reserve += t.Reserve
 	g.Open += t.Open
+	g.Leak += t.Leak
 	g.Tanks = append(g.Tanks, i)
 	if g.Overflow == "away" && t.Overflow != "" {
 		g.Overflow = t.Overflow

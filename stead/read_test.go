@@ -156,8 +156,8 @@ func TestGroupsAddUpJoinedTanks(t *testing.T) {
 		{Name: "tall", Group: "barn", Holds: 4000, Dead: 100, Level: 1200, Reserve: 500, Overflow: "plums"},
 	}}
 	want := []Group{
-		{"barn", 30000, 900, 9200, 2000, 0, "plums", []int{0, 2}},
-		{"butt", 200, 0, 50, 0, 0.3, "away", []int{1}},
+		{"barn", 30000, 900, 9200, 2000, 0, "plums", []int{0, 2}, 0},
+		{"butt", 200, 0, 50, 0, 0.3, "away", []int{1}, 0},
 	}
 	if got := s.Groups(); !reflect.DeepEqual(got, want) {
 		t.Errorf("got %+v", got)

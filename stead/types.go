@@ -21,6 +21,7 @@ type Stead struct {
 	Guests    []Guests    `toml:"guests"`
 	Roofs     []Roof      `toml:"roof"`
 	Tanks     []Tank      `toml:"tank"`
+	Supplies  []Supply    `toml:"supply"`
 	Uses      []Use       `toml:"use"`
 	Treatment []Treatment `toml:"treatment"`
 	Beds      []Bed       `toml:"bed"`
@@ -92,6 +93,7 @@ type Stay struct {
 type Terms struct {
 	Bought  []Bought `toml:"bought" def:"-"`                                    // outside things allowed, told apart
 	Storage float64  `toml:"risk" unit:"share" def:"20 %" min:"0.01" max:"0.5"` // the poor year planned for
+	Water   bool     `toml:"outside_water" def:"-"`                             // a well or the mains may be drawn on
 }
 
 // Bought is a food or feed allowed from outside, as a steady rate.
@@ -132,6 +134,7 @@ type Roof struct {
 	Surface     string  `toml:"surface" def:"metal"`                                 // id of the roofs table
 	Coefficient float64 `toml:"coefficient" unit:"share" def:"-" min:"0.05" max:"1"` // 0: from the surface
 	FirstFlush  float64 `toml:"first_flush" unit:"volume" def:"-" min:"0"`           // L a wet day; 0: 0.5 L/m2
+	Gutter      float64 `toml:"gutter_loss" unit:"share" def:"-" min:"0" max:"0.9"`  // share that leaves the gutter before the pipe
 	To          string  `toml:"to" def:"-"`                                          // tank or group; "": the first
 }
 
@@ -145,6 +148,9 @@ type Tank struct {
 	Open     float64 `toml:"open" unit:"area" def:"0 m2" min:"0"`                    // m2 of open water; 0: lidded
 	Overflow string  `toml:"overflow" def:"away"`                                    // a tank group, bed, tree or "away"
 	Reserve  float64 `toml:"reserve" unit:"volume" def:"0 L" min:"0"`                // beds may not draw below this
+	Leak     float64 `toml:"leak" unit:"flow" def:"-" min:"0"`                       // L a day while there is water
+	Shape    string  `toml:"shape" def:"-" oneof:"upright lying box"`                // for dips by depth; "": upright
+	Height   float64 `toml:"height" unit:"length" def:"-" min:"0.05" max:"20"`       // m of water when full: the diameter of a lying drum
 }
 
 // Use draws water each day, in the order written: earlier uses come first.
@@ -158,6 +164,14 @@ type Use struct {
 	From      string  `toml:"from" def:"-"`                                  // tank or group; "": the first
 	Returned  float64 `toml:"returned" unit:"share" def:"0" min:"0" max:"1"` // share that comes back as greywater
 	To        string  `toml:"to" def:"-"`                                    // bed, tree or "away" for the greywater
+}
+
+// Supply is a household's own well, or the mains. It is drawn on when the tanks
+// run out, if the terms allow.
+type Supply struct {
+	Name string  `toml:"name" def:"-"`
+	Kind string  `toml:"kind" def:"well" oneof:"well mains"`
+	Most float64 `toml:"most" unit:"flow" min:"0.1"` // L a day
 }
 
 // Treatment makes water fit to drink.

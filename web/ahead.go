@@ -34,35 +34,39 @@ type aheadPage struct {
 	Weather   []string
 	Reckoned  string // the day it began
 	SeedText  string
+	Desk      *deskPart // nil where one outlook is shown by itself
 }
 
 func (s *site) ahead(w http.ResponseWriter, r *http.Request) {
 	s.withOutlook(w, r, func(o *engine.Outlook, p Progress) {
-		v := s.view(o)
-		first := v.foremost(storesShown)
-		s.render(w, http.StatusOK, "ahead", aheadPage{
-			frame:     s.frame(v, "ahead"),
-			Verdict:   o.Verdict,
-			Second:    v.restsOn(),
-			Running:   s.running(o, p),
-			Axis:      coverAxis(v.cover, v.words),
-			Cover:     v.coverRows(),
-			Strips:    v.stripRows(),
-			Held:      v.heldNeeds(),
-			Figures:   v.needRows(),
-			Stores:    v.storeViews(first),
-			Rest:      len(v.stores) - len(first),
-			AllStores: len(v.stores),
-			Weight:    s.opt.measure("kg").unit,
-			Crops:     v.cropRows(),
-			Loops:     v.loopViews(true),
-			Defaults:  o.Defaults,
-			Cautions:  o.Cautions,
-			Weather:   o.Weather,
-			Reckoned:  o.Today.Long(),
-			SeedText:  strconv.FormatUint(o.Seed, 10),
-		})
+		s.render(w, http.StatusOK, "ahead", s.aheadPage(s.view(o), p))
 	})
+}
+
+func (s *site) aheadPage(v *view, p Progress) aheadPage {
+	o, first := v.o, v.foremost(storesShown)
+	return aheadPage{
+		frame:     s.frame(v, "ahead"),
+		Verdict:   o.Verdict,
+		Second:    v.restsOn(),
+		Running:   s.running(o, p),
+		Axis:      coverAxis(v.cover, v.words),
+		Cover:     v.coverRows(),
+		Strips:    v.stripRows(),
+		Held:      v.heldNeeds(),
+		Figures:   v.needRows(),
+		Stores:    v.storeViews(first),
+		Rest:      len(v.stores) - len(first),
+		AllStores: len(v.stores),
+		Weight:    s.opt.measure("kg").unit,
+		Crops:     v.cropRows(),
+		Loops:     v.loopViews(true),
+		Defaults:  o.Defaults,
+		Cautions:  o.Cautions,
+		Weather:   o.Weather,
+		Reckoned:  o.Today.Long(),
+		SeedText:  strconv.FormatUint(o.Seed, 10),
+	}
 }
 
 // restsOn is the second voice under the verdict.

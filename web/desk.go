@@ -63,6 +63,8 @@ type Desk struct {
 	before  *engine.Outlook
 	count   Progress
 	failed  [sha256.Size]byte // the state whose reckoning stopped
+
+	tries tries // changes tried on the present state
 }
 
 // A Snapshot is the stead as one request sees it. What it points to is shared

@@ -27,6 +27,7 @@ type stave struct {
 	size   float64       // what it holds; 0: no fixed size
 	bands  []engine.Band // one a week
 	chance []float64     // of the need that hangs below
+	trail  trail         // what stands left of today
 }
 
 // fan draws a store: two bands and the middle year above the even line, the
@@ -39,6 +40,7 @@ func (v stave) fan() template.HTML {
 	s.text("title", v.title, "id", v.id+"t")
 	s.text("desc", v.desc, "id", v.id+"d")
 	s.leaf("use", "href", "#fan-back")
+	s.trail(v)
 	s.bands(v)
 	s.hang(v.chance, v.weeks, staveLine, staveDeep, v.id+"h")
 	s.fullLine(v)
@@ -105,7 +107,7 @@ func (v stave) highest() float64 {
 	for _, b := range v.bands {
 		high = max(high, b.P90)
 	}
-	return high
+	return max(high, v.trail.highest())
 }
 
 // fullShown tells whether the full line is near enough to be drawn.

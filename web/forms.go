@@ -6,6 +6,7 @@ import (
 	"io/fs"
 	"net/http"
 	"net/url"
+	"slices"
 	"sync"
 )
 
@@ -96,6 +97,20 @@ func (d *drafts) find(key string) url.Values {
 	d.mu.Lock()
 	defer d.mu.Unlock()
 	return d.by[key]
+}
+
+// take is find for a form that is done with: only one caller gets it, so that
+// what is sent twice is written once.
+func (d *drafts) take(key string) url.Values {
+	d.mu.Lock()
+	defer d.mu.Unlock()
+	form := d.by[key]
+	if form != nil {
+		d.bytes -= weight(form)
+		delete(d.by, key)
+		d.order = slices.DeleteFunc(d.order, func(k string) bool { return k == key })
+	}
+	return form
 }
 
 func weight(form url.Values) (n int) {

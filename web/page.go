@@ -76,11 +76,11 @@ func (s *site) parse() (map[string]*template.Template, error) {
 	}
 	for _, file := range names {
 		name := strings.TrimSuffix(path.Base(file), ".html")
-		if name == "frame" || name == "parts" {
+		if name == "frame" || strings.HasPrefix(name, "parts") {
 			continue
 		}
 		t, err := template.New("frame.html").Funcs(funcs).Option("missingkey=error").
-			ParseFS(files, "templates/frame.html", "templates/parts.html", "templates/"+name+".html")
+			ParseFS(files, "templates/frame.html", "templates/parts*.html", "templates/"+name+".html")
 		if err != nil {
 			return nil, fmt.Errorf("page %s: %w", name, err)
 		}

@@ -21,8 +21,14 @@ func (s *site) routes() http.Handler {
 
 // deskRoutes are the ways in that need a household's own stead.
 func (s *site) deskRoutes(mux *http.ServeMux) {
-	mux.HandleFunc("GET /ahead", s.ahead)
+	mux.HandleFunc("GET /{$}", s.now)
+	mux.HandleFunc("POST /note", s.postNote)
+	mux.HandleFunc("GET /note/{key}", s.readNote)
+	mux.HandleFunc("POST /note/{key}", s.writeNote)
+	mux.HandleFunc("GET /ahead", s.aheadAtDesk)
 	mux.HandleFunc("GET /stores.csv", s.shelvesCSV)
+	mux.HandleFunc("GET /ground", s.ground)
+	mux.HandleFunc("GET /ground.csv", s.groundCSV)
 	mux.HandleFunc("POST /stores/dip", s.dip)
 	mux.HandleFunc("POST /stores/count", s.count)
 }
@@ -39,6 +45,6 @@ var screens = []screen{
 	{"now", "", "/"},
 	{"ahead", "/", "/ahead"},
 	{"stores", "/stores", "/stores"},
-	{"ground", "", ""},
+	{"ground", "", "/ground"},
 	{"book", "", "/book"},
 }

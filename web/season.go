@@ -9,7 +9,7 @@ import (
 
 // rainWeeks is how far back the year rule looks, and usualWeeks ahead.
 const (
-	rainWeeks = 13
+	rainWeeks  = 13
 	usualWeeks = 52
 )
 

@@ -154,6 +154,9 @@ func (e *elevation) rungs(s *svg) {
 	side := e.side[0]
 	for i, mark := range []string{"0", "¼", "½", "¾", "1"} {
 		y := e.ground - side*float64(i)/4
+		if i%2 == 1 && side < tankTall/2 {
+			continue
+		}
 		s.leaf("line", "class", "tick", "x1", e.x(tankRungs-8), "x2", e.x(tankRungs), "y1", y, "y2", y)
 		s.text("text", mark, "class", "label", "x", e.x(tankRungs-12), "y", y+4, "text-anchor", "end")
 	}

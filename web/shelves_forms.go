@@ -1,6 +1,7 @@
 package web
 
 import (
+	"crypto/rand"
 	"errors"
 	"net/http"
 	"net/url"
@@ -160,6 +161,9 @@ func (s *standing) write(r *http.Request, form string, body book.Body, who strin
 			return "", err
 		}
 	}
+	if e.ID, err = book.NewID(s.desk.clock(), rand.Reader); err != nil { // Home.Add gives its own; a check wants one
+		return "", err
+	}
 	if err := book.Check(e, s.snap.Context); err != nil {
 		return "", err
 	}
@@ -173,7 +177,7 @@ func (s *standing) write(r *http.Request, form string, body book.Body, who strin
 
 // sentence is an error as it stands by itself.
 func sentence(err error) string {
-	text := upperFirst(err.Error())
+	text := upperFirst(strings.ReplaceAll(err.Error(), "\n", "; "))
 	if !strings.HasSuffix(text, ".") && !strings.HasSuffix(text, "?") {
 		text += "."
 	}
@@ -190,7 +194,7 @@ func (s *standing) written(short string) string {
 		if hearth.Short(e.ID) != short {
 			continue
 		}
-		said := s.say("form.wrote", e.Sentence(s.opt.Units))
+		said := s.say("form.wrote", e.Sentence(s.opt.Units)+".")
 		for j := range s.snap.Past.Drifts {
 			if d := &s.snap.Past.Drifts[j]; d.Entry == e.ID.String() {
 				said += " " + upperFirst(s.drift(engine.Sight{Drift: d})) + "."

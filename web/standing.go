@@ -108,9 +108,9 @@ func (s *standing) of(v, size float64, unit string) string {
 // warmth writes a temperature.
 func (s *standing) warmth(c float64) string {
 	if s.opt.Units == unit.US {
-		return decimals(c*9/5+32, 0) + nbsp + "°F"
+		return count(int(math.Round(c*9/5+32))) + nbsp + "°F"
 	}
-	return decimals(c, 0) + nbsp + "°C"
+	return count(int(math.Round(c))) + nbsp + "°C"
 }
 
 // date writes a day, with the year when it is not within twelve months of today.
@@ -142,9 +142,17 @@ func (s *standing) drift(g engine.Sight) string {
 	case math.Abs(more) < 0.005*max(g.Drift.Found, g.Drift.Reckoned):
 		return s.say("drift.none")
 	case more < 0:
-		return s.say("drift.less", s.amount(-more, g.Drift.Unit), count(g.Drift.Days))
+		return s.say("drift.less", s.amount(-more, g.Drift.Unit)) + s.since(g.Drift.Days)
 	}
-	return s.say("drift.more", s.amount(more, g.Drift.Unit), count(g.Drift.Days))
+	return s.say("drift.more", s.amount(more, g.Drift.Unit)) + s.since(g.Drift.Days)
+}
+
+// since is how long a drift had to grow; empty within a day.
+func (s *standing) since(days int) string {
+	if days == 0 {
+		return ""
+	}
+	return s.say("drift.since", s.words.days(days, false))
 }
 
 // likely says what a drift may come from.
@@ -152,7 +160,7 @@ func likely(g engine.Sight) string {
 	if g.Drift == nil {
 		return ""
 	}
-	return upperFirst(g.Drift.Likely)
+	return g.Drift.Likely
 }
 
 // list joins names as a sentence does: "kale, chard and leeks".

@@ -130,6 +130,7 @@ func (v *view) stave(st *engine.StoreOutlook, id string) stave {
 	return stave{
 		id: id, title: v.words.say("fan.title", st.Name, count(v.ruler.weeks)), desc: v.fanDesc(st), full: full,
 		weeks: v.ruler.weeks, line: st.Line, size: st.Size, bands: st.Weeks, chance: v.chance(st.Need),
+		trail: v.trail(st),
 	}
 }
 

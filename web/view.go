@@ -17,6 +17,7 @@ type view struct {
 	cover  coverRule
 	needs  []engine.NeedOutlook
 	stores []engine.StoreOutlook
+	past   *engine.Past // nil where one outlook is shown by itself
 }
 
 func (s *site) view(o *engine.Outlook) *view {

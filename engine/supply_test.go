@@ -1,0 +1,114 @@
+package engine
+
+import (
+	"math"
+	"testing"
+
+	"evenstead/stead"
+)
+
+// TestLeakRunsOut: a tank that leaks loses so much a day, while there is water.
+func TestLeakRunsOut(t *testing.T) {
+	r := readyDemo(t, 1, 60)
+	dry := r.st.Tanks
+	sound := r.run(t)
+	r.st.Tanks = append([]stead.Tank(nil), dry...)
+	r.st.Tanks[0].Leak = 100
+	leaky := r.run(t)
+	at := func(o *Outlook) float64 {
+		for _, s := range o.Stores {
+			if s.ID == "tank:barn" {
+				return s.Weeks[4].P50
+			}
+		}
+		return math.NaN()
+	}
+	if lost := at(sound) - at(leaky); math.Abs(lost-2800) > 300 {
+		t.Errorf("28 days at 100 L: %.0f L fewer", lost)
+	}
+}
+
+// TestGutterLosesItsShare of what the roof sheds.
+func TestGutterLosesItsShare(t *testing.T) {
+	r := readyDemo(t, 1, 30)
+	r.st.Roofs[0].Gutter = 0.25
+	m := r.model(t)
+	if got, want := m.roofs[0].coefficient, 0.85*0.75; math.Abs(got-want) > 1e-12 {
+		t.Errorf("the roof's coefficient is %g, want %g", got, want)
+	}
+}
+
+// TestWellOnlyByTheTerms: a well meets what the tanks lack, and only where the
+// terms count it.
+func TestWellOnlyByTheTerms(t *testing.T) {
+	r := readyDemo(t, 10, 365)
+	for i := range r.st.Tanks {
+		r.st.Tanks[i].Level = r.st.Tanks[i].Dead
+	}
+	for i := range r.st.Roofs {
+		r.st.Roofs[i].Area = 1
+	}
+	r.st.Supplies = []stead.Supply{{Name: "well", Kind: "well", Most: 5000}}
+	shut := r.run(t).must(t, "drinking")
+	if shut.ShareShort < 1 {
+		t.Errorf("without the well drinking water fell short in %g of the years", shut.ShareShort)
+	}
+	r.st.Terms.Water = true
+	if open := r.run(t).must(t, "drinking"); open.ShareShort > 0 {
+		t.Errorf("with the well drinking water fell short in %g of the years", open.ShareShort)
+	}
+	r.st.Supplies[0].Most = 2
+	if low := r.run(t).must(t, "drinking"); low.ShareShort < 1 {
+		t.Errorf("a well of 2 L a day met it in %g of the years", 1-low.ShareShort)
+	}
+}
+
+// TestDipByDepth: a depth becomes litres by the tank's shape; half of a lying
+// drum is half of it, a quarter of its height is 0.196 of it (segment of a circle).
+func TestDipByDepth(t *testing.T) {
+	r := readyDemo(t, 2, 60)
+	for i := range r.st.Tanks {
+		if r.st.Tanks[i].Group == "cabin" {
+			r.st.Tanks[i].Shape, r.st.Tanks[i].Height = "lying", 1
+		}
+	}
+	today := r.st.Stay.From + 3
+	for depth, share := range map[string]float64{"50 cm": 0.5, "25 cm": 0.19550, "1 m": 1} {
+		p := r.replay(t, today, notes(t, r, today, "dipped tote 2 at "+depth))
+		var holds float64
+		for _, g := range p.end.groups {
+			if g.name == "cabin" {
+				holds = g.holds
+			}
+		}
+		if got := p.level(t, "cabin") / holds; math.Abs(got-share) > 1e-5 {
+			t.Errorf("dipped at %s: %.5f full, want %.5f", depth, got, share)
+		}
+	}
+}
+
+// TestTreesAlternate: of one stand's seasons a good year comes before a poor one
+// more often than not, and the mean stays.
+func TestTreesAlternate(t *testing.T) {
+	r := readyDemo(t, 1, 1400)
+	m := r.model(t)
+	var l luck
+	n, sum, with := 0, 0.0, 0.0
+	for member := range 3000 {
+		l.draw(m, member)
+		for i := 1; i < len(m.plantings); i++ {
+			g, b := &m.plantings[i], &m.plantings[i-1]
+			if g.tree && g.plot == b.plot && g.crop.Form == "tree" {
+				n++
+				sum += l.crop[i]
+				with += math.Log(l.crop[i]) * math.Log(l.crop[i-1])
+			}
+		}
+	}
+	if n == 0 || math.Abs(sum/float64(n)-1) > 0.01 {
+		t.Errorf("mean of %d seasons %.4f, want 1", n, sum/float64(n))
+	}
+	if with > 0 {
+		t.Error("a good year comes before a good one")
+	}
+}

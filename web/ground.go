@@ -1,0 +1,388 @@
+package web
+
+import (
+	"html/template"
+	"math"
+	"net/http"
+	"slices"
+	"sort"
+	"strconv"
+	"strings"
+
+	"evenstead/day"
+	"evenstead/engine"
+)
+
+// plotsAPage keeps the screen under 100 KB however many beds there are.
+const plotsAPage = 60
+
+// Lists of acts show so many lines; the table has all.
+const actsShown = 8
+
+// sowAhead is how many days ahead a sowing is an act to come.
+const sowAhead = 28
+
+// groundPage is the screen "Ground".
+type groundPage struct {
+	frame
+	Lead, Rest string
+	Note       string
+	Beds       template.HTML
+	Acts       []actList
+	Frost      string
+	Urine      *gateView
+	Plots      []plotRow
+	Prev, Next string
+	Wild       []wildRow
+	Stock      []stockRow
+	HasWild    bool
+}
+
+// actList is one kind of act: what to sow, water, pick or feed next.
+type actList struct {
+	Hue, Glyph, Group, Name, Note string
+	Acts                          []act
+	More                          string
+	None                          string
+}
+
+type act struct{ What, Detail string }
+
+// plotRow is a bed in figures.
+type plotRow struct {
+	Name, Area  string
+	Stands      []standRow
+	Water, Dry  string
+	WaterBar    template.HTML
+	N, Asks, PK string
+	NBar        template.HTML
+	Tree        bool
+}
+
+type standRow struct{ Name, Since, First, Picked string }
+
+type wildRow struct{ Name, Season, Most, Trip, Tag string }
+
+type stockRow struct{ Name, Now, More string }
+
+func (s *site) ground(w http.ResponseWriter, r *http.Request) {
+	s.withStanding(w, r, func(st *standing) {
+		from, to := plotsFrom(r.URL.Query().Get("from"), len(st.now.Plots))
+		page := groundPage{frame: st.stillFrame("ground")}
+		plots := st.now.Plots[from:to]
+		page.Lead, page.Rest = st.groundVerdict()
+		page.Note = st.groundNote()
+		if len(plots) > 0 {
+			page.Beds = st.bedYear(st.bedRows(plots), "by", st.say("beds.title"), st.say("beds.desc", count(len(plots))))
+		}
+		page.Acts = []actList{st.sowings(), st.waterings(), st.pickings(), st.feedings()}
+		page.Frost = st.frostLine()
+		if t := st.now.Toilet; t != nil && t.Apart {
+			rule := st.now.Gate("urine")
+			page.Urine = &gateView{Rule: upperFirst(rule.Rule) + ".", Source: rule.Source}
+		}
+		for i := range plots {
+			page.Plots = append(page.Plots, st.plotRow(&plots[i]))
+		}
+		if from > 0 {
+			page.Prev = "/ground?from=" + strconv.Itoa(max(1, from+1-plotsAPage))
+		}
+		if to < len(st.now.Plots) {
+			page.Next = "/ground?from=" + strconv.Itoa(to+1)
+		}
+		page.Wild, page.Stock = st.wild(), st.stock()
+		page.HasWild = len(page.Wild)+len(page.Stock) > 0
+		s.render(w, http.StatusOK, "ground", page)
+	})
+}
+
+// plotsFrom reads the number of the first plot to show, counted from one.
+func plotsFrom(text string, all int) (from, to int) {
+	n, err := strconv.Atoi(text)
+	if err != nil || n < 1 || n > all {
+		n = 1
+	}
+	return n - 1, min(all, n-1+plotsAPage)
+}
+
+// groundVerdict says the sowing that comes next and which ground is thirsty.
+func (s *standing) groundVerdict() (lead, rest string) {
+	switch next := s.nextSowing(); {
+	case len(s.now.Plots) == 0:
+		return s.say("ground.none"), s.say("ground.none.rest")
+	case next == nil:
+		lead = s.say("ground.nosowing")
+	default:
+		lead = s.say("ground.sow", lowerFirst(next.Name), next.Plot, s.date(next.Sown))
+	}
+	var dry []string
+	for i := range s.now.Plots {
+		if p := &s.now.Plots[i]; p.Thirst > 0 {
+			dry = append(dry, p.Name)
+		}
+	}
+	if len(dry) == 0 {
+		return lead, s.say("ground.moist")
+	}
+	if len(dry) > 3 {
+		return lead, s.say("ground.dry.many", count(len(dry)))
+	}
+	return lead, s.say("ground.dry", s.words.list(dry))
+}
+
+func (s *standing) nextSowing() *engine.Growth {
+	var next *engine.Growth
+	for i := range s.growths {
+		if g := &s.growths[i]; g.Planned && (next == nil || g.Sown < next.Sown) {
+			next = g
+		}
+	}
+	return next
+}
+
+func (s *standing) groundNote() string {
+	area, beds := 0.0, 0
+	for _, p := range s.now.Plots {
+		area += p.Area
+		if !p.Tree {
+			beds++
+		}
+	}
+	return s.say("beds.note", s.amount(area, "m2"), count(beds), count(len(s.now.Plots)-beds))
+}
+
+// actsOf is a list of acts, cut to what is shown.
+func (s *standing) actsOf(group, key string, acts []act, note string) actList {
+	l := actList{Hue: hue(group), Glyph: "#i-" + group, Group: s.say("group." + group), Name: s.say("acts." + key), Note: note, Acts: acts}
+	if more := len(acts) - actsShown; more > 0 {
+		l.Acts, l.More = acts[:actsShown], s.say("acts.more", count(more))
+	}
+	if len(acts) == 0 {
+		l.None = s.say("acts." + key + ".none")
+	}
+	return l
+}
+
+// sowings are what is to be sown or set out in the coming weeks.
+func (s *standing) sowings() actList {
+	var due []engine.Growth
+	for _, g := range s.growths {
+		if g.Planned && g.Sown <= s.snap.Today+sowAhead {
+			due = append(due, g)
+		}
+	}
+	sort.SliceStable(due, func(i, j int) bool { return due[i].Sown < due[j].Sown })
+	var acts []act
+	for _, g := range due {
+		acts = append(acts, act{s.say("act.sow", upperFirst(g.Name), g.Plot, s.date(g.Sown)), s.say("act.sow.more", s.amount(g.Area, "m2"), s.date(g.First))})
+	}
+	return s.actsOf(engine.Food, "sow", acts, s.say("acts.sow.note", count(sowAhead)))
+}
+
+// waterings are the plots that are thirsty now, then those that will be.
+func (s *standing) waterings() actList {
+	plots := append([]engine.PlotNow(nil), s.now.Plots...)
+	sort.SliceStable(plots, func(i, j int) bool { return plots[i].Thirst > plots[j].Thirst })
+	var acts []act
+	for i := range plots {
+		if p := &plots[i]; p.Thirst > 0 {
+			cans := int(math.Ceil(p.Thirst / can))
+			acts = append(acts, act{s.say("act.water", p.Name, s.amount(p.Thirst, "L")), s.say("act.water.more", s.words.cans(cans), s.amount(can, "L"), p.From)})
+		}
+	}
+	sort.SliceStable(plots, func(i, j int) bool { return plots[i].DryOn < plots[j].DryOn })
+	for i := range plots {
+		if p := &plots[i]; p.Thirst == 0 && p.Irrigated && p.DryOn > s.snap.Today {
+			acts = append(acts, act{s.say("act.dry", p.Name, s.date(p.DryOn)), s.say("act.dry.more")})
+		}
+	}
+	return s.actsOf(engine.Water, "water", acts, s.say("acts.water.note"))
+}
+
+// can is the size of a watering can, L (common practice).
+const can = 10.0
+
+func (w words) cans(n int) string {
+	if n == 1 {
+		return w.say("cans.one")
+	}
+	return w.say("cans.many", count(n))
+}
+
+// pickings are the stands that bear, and the next that will.
+func (s *standing) pickings() actList {
+	type pick struct {
+		act
+		first day.Day
+	}
+	var now, next []pick
+	for i := range s.now.Plots {
+		p := &s.now.Plots[i]
+		for j := range p.Stands {
+			st := &p.Stands[j]
+			switch {
+			case st.Toward >= 1 && st.Picked < 1:
+				now = append(now, pick{act{s.say("act.pick", upperFirst(st.Name), p.Name), s.say("act.pick.more", inHundred(1-st.Picked), s.amount(st.Likely*(1-st.Picked), "kg"))}, st.First})
+			case st.First > s.snap.Today && st.First <= s.snap.Today+60 && st.Likely > leastHarvest:
+				next = append(next, pick{act{s.say("act.ripe", upperFirst(st.Name), p.Name, s.date(st.First)), s.say("act.ripe.more", s.amount(st.Likely, "kg"))}, st.First})
+			}
+		}
+	}
+	sort.SliceStable(next, func(i, j int) bool { return next[i].first < next[j].first })
+	var acts []act
+	for _, p := range append(now, next...) {
+		acts = append(acts, p.act)
+	}
+	return s.actsOf(engine.Food, "pick", acts, s.say("acts.pick.note", count(len(now))))
+}
+
+// leastHarvest is what is worth a line, kg.
+const leastHarvest = 0.1
+
+// feedings are the plots that lack nitrogen for what stands, and may have it now.
+func (s *standing) feedings() actList {
+	type hungry struct {
+		p    *engine.PlotNow
+		lack float64 // g
+	}
+	var list []hungry
+	for i := range s.now.Plots {
+		p := &s.now.Plots[i]
+		if lack := (p.Asks.N - p.Mineral.N) * p.Area; lack > 0.5*p.Area && p.Open {
+			list = append(list, hungry{p, lack})
+		}
+	}
+	sort.SliceStable(list, func(i, j int) bool { return list[i].lack/list[i].p.Area > list[j].lack/list[j].p.Area })
+	var acts []act
+	for _, h := range list {
+		acts = append(acts, act{s.say("act.feed", h.p.Name, s.amount(h.lack/h.p.Area, "g/m2")), s.feedWith(h.p, h.lack)})
+	}
+	return s.actsOf(engine.Soil, "feed", acts, s.say("acts.feed.note"))
+}
+
+// feedWith says how much urine would bring what a plot lacks, held to half a
+// litre a m2 at once, where there is urine for it.
+func (s *standing) feedWith(p *engine.PlotNow, lack float64) string {
+	t := s.now.Toilet
+	if t == nil || !t.Apart || t.Urine < 1 || t.UrineN <= 0 || !slices.Contains(t.UrineTo, p.Name) {
+		return s.say("act.feed.compost")
+	}
+	litres := min(lack/(1000*t.UrineN/t.Urine), 0.5*p.Area, t.Urine)
+	return s.say("act.feed.urine", s.amount(litres, "L"), count(int(t.Dilution)))
+}
+
+// frostLine tells the next usual frost and what it would take.
+func (s *standing) frostLine() string {
+	first, last, ok := s.frosts()
+	if !ok {
+		return s.say("frost.none")
+	}
+	var tender []string
+	for i := range s.now.Plots {
+		for _, st := range s.now.Plots[i].Stands {
+			if !st.Perennial && st.Kills > -1.5 && !slices.Contains(tender, lowerFirst(st.Name)) {
+				tender = append(tender, lowerFirst(st.Name))
+			}
+		}
+	}
+	said := s.say("frost.first", s.date(s.nextOn(first)), s.date(s.nextOn(last)))
+	if len(tender) > 0 {
+		return said + " " + s.say("frost.tender", s.words.list(tender[:min(len(tender), 6)]))
+	}
+	return said + " " + s.say("frost.hardy")
+}
+
+// nextOn is the next day on a place of the 365-day year.
+func (s *standing) nextOn(slot int) day.Day {
+	today := day.Of(s.snap.Today.Year(), 1, 1) + day.Day(turn365(slot))
+	if today < s.snap.Today {
+		today += 365
+	}
+	return today
+}
+
+func (s *standing) plotRow(p *engine.PlotNow) plotRow {
+	row := plotRow{Name: p.Name, Area: s.amount(p.Area, "m2"), Tree: p.Tree,
+		Water: s.of(p.Water, p.Holds, "mm"), WaterBar: length(p.Water/p.Holds, "g-water"),
+		N: s.amount(p.Mineral.N, "g/m2"), Asks: s.say("plot.asks", s.amount(p.Asks.N, "g/m2")), NBar: length(p.Mineral.N/max(p.Asks.N, p.Mineral.N, 1e-9), "g-soil"),
+		PK: s.say("plot.pk", s.amount(p.Mineral.P, "g/m2"), s.amount(p.Mineral.K, "g/m2"))}
+	if p.Asks.N <= 0 {
+		row.Asks = s.say("plot.asks.none")
+	}
+	switch {
+	case p.Thirst > 0:
+		row.Dry = s.say("plot.thirst", s.amount(p.Thirst, "L"))
+	case p.DryOn > s.snap.Today:
+		row.Dry = s.say("plot.dry", s.date(p.DryOn))
+	case p.DryOn != 0:
+		row.Dry = s.say("plot.dry.now")
+	}
+	for i := range p.Stands {
+		row.Stands = append(row.Stands, s.standRow(&p.Stands[i]))
+	}
+	return row
+}
+
+func (s *standing) standRow(st *engine.StandNow) standRow {
+	row := standRow{Name: upperFirst(st.Name), Since: s.say("stand.sown", s.date(st.Sown))}
+	if st.Perennial {
+		row.Since = s.say("stand.perennial")
+	}
+	switch {
+	case st.Toward >= 1:
+		row.First = s.say("stand.bears")
+	case st.Likely > leastHarvest:
+		row.First = s.say("stand.first", s.date(st.First))
+	}
+	switch {
+	case st.Told > 0:
+		row.Picked = s.say("stand.told", inHundred(st.Picked), s.amount(st.Told, "kg"))
+	case st.Picked > 0:
+		row.Picked = s.say("stand.picked", inHundred(st.Picked))
+	}
+	return row
+}
+
+// length is a small filled length beside its figure.
+func length(share float64, class string) template.HTML {
+	var g svg
+	g.open("svg", "class", "bit "+class, "width", 72, "height", 9, "aria-hidden", "true")
+	g.leaf("rect", "class", "full", "width", math.Round(72*clamp(share, 0, 1)), "height", 9)
+	g.end("svg")
+	return g.html()
+}
+
+func (s *standing) wild() []wildRow {
+	var rows []wildRow
+	for _, p := range s.now.Patches {
+		row := wildRow{Name: upperFirst(p.Name), Season: s.say("wild.season", s.date(p.From), s.date(p.To)), Most: s.amount(p.Most, "kg"),
+			Trip: s.say("wild.trip", count(int(math.Round(p.TripHours*60))))}
+		if p.Now {
+			row.Tag = s.say("wild.now")
+			row.Season = s.say("wild.until", s.date(p.To))
+		}
+		rows = append(rows, row)
+	}
+	return rows
+}
+
+func (s *standing) stock() []stockRow {
+	var rows []stockRow
+	month := int(s.snap.Today.Month()) - 1
+	for _, h := range s.now.Hives {
+		more := s.say("hive.rest")
+		if h.Flow[month] {
+			more = s.say("hive.flow")
+		}
+		rows = append(rows, stockRow{s.say("hive.name", figure(h.Count)), s.say("hive.now", s.amount(h.Honey, "kg")), more})
+	}
+	for _, f := range s.now.Flocks {
+		more := s.say("flock.compost")
+		if f.Run != "" {
+			more = s.say("flock.run", f.Run)
+		}
+		name := upperFirst(strings.ReplaceAll(f.Kind, "_", " "))
+		rows = append(rows, stockRow{s.say("flock.name", name, figure(f.Count)), s.say("flock.now", figure(f.Eggs), s.amount(f.Feed, "kg")), more})
+	}
+	return rows
+}
