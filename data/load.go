@@ -28,8 +28,12 @@ type Tables struct {
 	Retentions       []Retention
 	Work             []Work
 	Gates            []Gate
+	EatenParts       []EatenPart
 	Pairs            []Pair
 	Rests            []Rest
+	Activities       []Activity
+	Hazards          []Hazard
+	Scarce           []Scarce
 }
 
 var load = sync.OnceValues(readAll)
@@ -61,8 +65,12 @@ func readAll() (*Tables, error) {
 		into(&t.Soils, loadSoils),
 		into(&t.Work, loadWork),
 		into(&t.Gates, loadGates),
+		into(&t.EatenParts, loadEatenParts),
 		into(&t.Pairs, loadPairs),
 		into(&t.Rests, loadRests),
+		into(&t.Activities, loadActivities),
+		into(&t.Hazards, loadHazards),
+		into(&t.Scarce, loadScarce),
 	)
 	if err != nil {
 		return nil, fmt.Errorf("load tables: %w", err)

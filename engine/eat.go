@@ -36,7 +36,7 @@ const secondHelping = 3
 // the month, as fast as it comes), so that nuts and oil go round the year; then, still hungry, what goes soonest, within what
 // people like; then more of the same.
 func (r *runner) eat(plan *dayPlan) {
-	s, m := r.s, r.m
+	s := r.s
 	r.eatenHas, r.refuseHas, r.eatenKg, r.refuseKg = npk{}, npk{}, 0, 0
 	if plan.mouths <= 0 {
 		return
@@ -54,7 +54,7 @@ func (r *runner) eat(plan *dayPlan) {
 		got += r.helping(plan, plan.energy-got, secondHelping, false)
 	}
 	r.clearTable(got - r.said.mj)
-	if m.without.has(NoFoodLimit) && got < plan.energy {
+	if r.without.has(NoFoodLimit) && got < plan.energy {
 		got = plan.energy
 	}
 	r.need(needFirstNutrient, plan.energy, got)

@@ -121,7 +121,7 @@ func (r *runner) transpire(i int) {
 		ks := 1.0
 		if z.dr > leastDepletion*z.taw {
 			raw := crop.AdjustDepletion(g.p, etm) * z.taw
-			if !m.without.has(NoDryStress) {
+			if !r.without.has(NoDryStress) {
 				ks = crop.Stress(z.dr, z.taw, raw)
 			}
 			if p.irrigated && z.dr > raw {
@@ -189,7 +189,7 @@ func (r *runner) suckTop(i int, mm float64) float64 {
 // water gives a thirsty irrigated plot what its roots' zone lacks, as far as
 // tank, reserve and hours go.
 func (r *runner) water(i int) {
-	if r.thirst > 0 && !r.m.without.has(NoIrrigation) && !r.quiet(r.m.plots[i].watered) {
+	if r.thirst > 0 && !r.without.has(NoIrrigation) && !r.quiet(r.m.plots[i].watered) {
 		r.irrigate(i, r.thirst*r.m.plots[i].area)
 	}
 }
@@ -199,11 +199,11 @@ func (r *runner) irrigate(i int, litres float64) {
 	p := &m.plots[i]
 	grp := &m.groups[p.group]
 	there := min(litres, max(0, s.level[p.group]-max(grp.dead, grp.reserve)))
-	if m.without.has(NoTankLimit) {
+	if r.without.has(NoTankLimit) {
 		there = litres
 	}
 	got := there * r.spend(there*p.litreHours) // no one carries what is not there
-	if m.without.has(NoTankLimit) {
+	if r.without.has(NoTankLimit) {
 		s.led.flow(mWater, atSky, atTanks, got)
 	} else {
 		s.level[p.group] -= got

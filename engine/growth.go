@@ -62,7 +62,7 @@ func (r *runner) grow() {
 // frozen applies the night's frost: it kills a stand, or the blossom of a perennial.
 func (r *runner) frozen(g *planting, c *cropState) bool {
 	tmin := r.w.TMin[r.day]
-	if tmin > 2 || r.m.without.has(NoFrost) {
+	if tmin > 2 || r.without.has(NoFrost) {
 		return false
 	}
 	if g.tree {
@@ -138,7 +138,7 @@ func (r *runner) feed(q int) {
 	air := ask.n * g.fixed
 	want := npk{ask.n - air, ask.p, ask.k}
 	got := want
-	if m.without.has(NoHunger) {
+	if r.without.has(NoHunger) {
 		s.mineral[i] = s.mineral[i].add(want)
 		s.led.npk(atTrade, atSoil, want)
 	} else {
@@ -183,7 +183,7 @@ func (r *runner) standing(g *planting, c *cropState) (share float64, cause int) 
 	if c.etm > 0 {
 		dry = crop.YieldResponse(g.ky, c.eta/c.etm)
 	}
-	if !r.m.without.has(NoHunger) {
+	if !r.without.has(NoHunger) {
 		fed = c.got.least(c.asked)
 	}
 	hot := max(0.2, 1-0.03*c.heat) // each day over the limit at heading costs 3 % (common practice)

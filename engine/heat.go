@@ -29,7 +29,7 @@ func (r *runner) cook(plan *dayPlan) {
 		}
 		left -= r.burn(&m.cookers[i], left, plan)
 	}
-	if m.without.has(NoFuelLimit) {
+	if r.without.has(NoFuelLimit) {
 		left = 0
 	}
 	r.need(m.after(needCooking), ask, ask-max(0, left))
@@ -40,7 +40,7 @@ func (r *runner) burn(c *cooker, ask float64, plan *dayPlan) float64 {
 	s, m := r.s, r.m
 	switch c.kind {
 	case "sun":
-		if m.without.has(NoSun) {
+		if r.without.has(NoSun) {
 			return 0
 		}
 		got := min(ask, fuel.BoxCooker(c.aperture, c.efficiency, r.w.Sun[r.day]))
@@ -51,12 +51,12 @@ func (r *runner) burn(c *cooker, ask float64, plan *dayPlan) float64 {
 		most := min(s.gas, c.burner/24*burnHours)
 		return r.fire(&s.gas, most, m.gasMJ, c.efficiency, ask)
 	case "wood":
-		if m.without.has(NoWood) || (c.open && plan.fireBan) {
+		if r.without.has(NoWood) || (c.open && plan.fireBan) {
 			return 0
 		}
 		return r.fire(&s.wood, s.wood, m.woodMJ, c.efficiency, ask)
 	case "bottle":
-		if m.without.has(NoBottle) {
+		if r.without.has(NoBottle) {
 			return 0
 		}
 		return r.fire(&s.bottle, s.bottle, m.bottleMJ, c.efficiency, ask)
@@ -83,8 +83,8 @@ func (r *runner) fire(store *float64, most, mj, efficiency, ask float64) float64
 // digest feeds the digester, lets it work, and sends its effluent to the ground.
 func (r *runner) digest() {
 	r.fuelIn()
-	d, s, m := r.m.dig, r.s, r.m
-	if d == nil || m.without.has(NoDigester) {
+	d, s := r.m.dig, r.s
+	if d == nil || r.without.has(NoDigester) {
 		r.scrapsToCompost()
 		return
 	}
@@ -124,7 +124,7 @@ func (r *runner) feedDigester() (kg float64, has npk) {
 		s.led.flow(mMass, atScraps, atDigester, own)
 		s.led.npk(atScraps, atDigester, has)
 	}
-	if r.m.without.has(NoHauling) {
+	if r.without.has(NoHauling) {
 		return own, has
 	}
 	far := d.feedHas.times(d.fetched)
@@ -192,7 +192,7 @@ func (r *runner) manure(p int, has npk, ready float64) {
 // fuelIn brings in wood and bottles as the year gives them.
 func (r *runner) fuelIn() {
 	s, m := r.s, r.m
-	if m.without.has(NoHauling) {
+	if r.without.has(NoHauling) {
 		return
 	}
 	if !r.quiet(m.woodTold) {

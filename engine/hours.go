@@ -62,7 +62,7 @@ func (r *runner) spend(hours float64) float64 {
 		return 1
 	}
 	got := hours
-	if !r.m.without.has(NoHourLimit) {
+	if !r.without.has(NoHourLimit) {
 		got = min(hours, r.s.bank)
 	}
 	r.s.bank = max(0, r.s.bank-got)

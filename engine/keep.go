@@ -32,7 +32,7 @@ func (r *runner) gather(plan *dayPlan) {
 // forage walks a patch in its season as far as hours go.
 func (r *runner) forage(i int) {
 	p, m := &r.m.patches[i], r.m
-	if m.without.has(NoForage) || r.quiet(p.told) {
+	if r.without.has(NoForage) || r.quiet(p.told) {
 		return
 	}
 	for _, season := range p.seasons {
@@ -55,7 +55,7 @@ func (r *runner) forage(i int) {
 func (r *runner) hens(i int) {
 	s, m := r.s, r.m
 	f := &m.flocks[i]
-	if m.without.has(NoFlock) {
+	if r.without.has(NoFlock) {
 		return
 	}
 	kg := f.count * f.eggs / 365 * f.kg * max(0.2, 1+0.12*(m.daylight[r.day]-12))
@@ -94,7 +94,7 @@ func (r *runner) litter(f *flock, has npk, kg float64) {
 // bees give honey over the months of flow, above what is left to them.
 func (r *runner) bees(i int, plan *dayPlan) {
 	h := &r.m.hives[i]
-	if !h.flows[plan.month] || r.m.without.has(NoBees) || r.quiet(h.told) {
+	if !h.flows[plan.month] || r.without.has(NoBees) || r.quiet(h.told) {
 		return
 	}
 	kg := h.count * h.perYear * r.luck.hive[i] / h.days
@@ -107,7 +107,7 @@ func (r *runner) bees(i int, plan *dayPlan) {
 
 // buy brings in what the terms allow.
 func (r *runner) buy(plan *dayPlan) {
-	if r.m.without.has(NoBought) {
+	if r.without.has(NoBought) {
 		return
 	}
 	for _, b := range r.m.bought {
@@ -149,7 +149,7 @@ func (r *runner) keep(plan *dayPlan) {
 		if kind.each == 1 || (r.day+k)%kind.each == 0 {
 			r.spoil(k, plan)
 		}
-		if len(kind.putUp) > 0 && (r.day+k)%7 == 0 && !r.m.without.has(NoPuttingUp) {
+		if len(kind.putUp) > 0 && (r.day+k)%7 == 0 && !r.without.has(NoPuttingUp) {
 			r.putUp(k, plan)
 		}
 	}
@@ -175,7 +175,7 @@ func (r *runner) room() {
 
 func (r *runner) crowding(place int) float64 {
 	p := &r.m.places[place]
-	if p.freezer || r.m.without.has(NoRoomLimit) || p.holds <= 0 {
+	if p.freezer || r.without.has(NoRoomLimit) || p.holds <= 0 {
 		return 1
 	}
 	return max(1, r.s.used[place]/p.holds)
@@ -184,7 +184,7 @@ func (r *runner) crowding(place int) float64 {
 // spoil ages a kind by the days since it was looked at and takes out what is lost.
 func (r *runner) spoil(k int, plan *dayPlan) {
 	s, kind := r.s, &r.m.kinds[k]
-	if r.m.without.has(NoSpoilage) {
+	if r.without.has(NoSpoilage) {
 		return
 	}
 	older := s.age[k] + float64(kind.each)*r.crowding(kind.place)/kind.life[plan.month]
@@ -234,7 +234,7 @@ func (r *runner) batch(k int, way *putUp, kg float64) float64 {
 	to := &m.kinds[way.to]
 	place := &m.places[to.place]
 	fits := kg
-	if way.litres > 0 && !m.without.has(NoRoomLimit) {
+	if way.litres > 0 && !r.without.has(NoRoomLimit) {
 		fits = min(kg, max(0, place.holds-s.used[to.place])/(way.litres*way.out))
 	}
 	if place.freezer {

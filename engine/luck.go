@@ -74,6 +74,7 @@ func (l *luck) draw(m *Model, member int) {
 	l.drawIll(m, stream(illLuck))
 	l.drawCuts(m, stream(cutLuck))
 	l.hazard = logNormal(stream(keepLuck), 0.3)
+	m.trial.befall(m, l)
 }
 
 // Middling luck: a patch gives this share of its most (the median of wildLuck),

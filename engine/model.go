@@ -9,15 +9,16 @@ import (
 
 // Options choose what is run.
 type Options struct {
-	Today   day.Day // the day the outlook begins; 0: the day the stead was described
-	Days    int     // horizon from Today; 0: 365; with the days since the description at most 1,464
-	Seed    uint64
-	Without Without
-	Workers int                   // 0: all cores; the result is the same for any number
-	Climate weather.Climate       // what a usual year is like here: standing crops, store temperatures
-	Report  func(done, total int) // called now and then from one goroutine; may be nil
-	Past    *Past                 // what a replay of the book found; nil: the stead is as described
-	force   func(*state)          // sets what is asked about, on the morning of today
+	Today    day.Day // the day the outlook begins; 0: the day the stead was described
+	Days     int     // horizon from Today; 0: 365; with the days since the description at most 1,464
+	Seed     uint64
+	Without  Without
+	Workers  int                   // 0: all cores; the result is the same for any number
+	Climate  weather.Climate       // what a usual year is like here: standing crops, store temperatures
+	Report   func(done, total int) // called now and then from one goroutine; may be nil
+	Past     *Past                 // what a replay of the book found; nil: the stead is as described
+	Hardship *Hardship             // a hardship laid over every member; nil: none
+	force    func(*state)          // sets what is asked about, on the morning of today
 }
 
 // A Model is a stead prepared for running: flat arrays and calendars, not
@@ -29,6 +30,7 @@ type Model struct {
 	weeks          int // whole weeks of the horizon
 	seed           uint64
 	without        Without
+	trial          *Hardship // nil: none
 	south          bool
 	meanTemp       float64 // °C, of a usual year
 	nutrients      []data.Nutrient

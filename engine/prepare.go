@@ -19,7 +19,7 @@ const maxDays = 12 * 366
 // described and looks ahead from o.Today. It refuses what the description can't
 // carry: a planting that the usual frost kills, a today before the description.
 func Prepare(st *stead.Stead, tab *data.Tables, o Options) (*Model, error) {
-	m := &Model{name: st.Name, start: st.Stay.From, today: o.Today, seed: o.Seed, without: o.Without,
+	m := &Model{name: st.Name, start: st.Stay.From, today: o.Today, seed: o.Seed, without: o.Without, trial: o.Hardship,
 		south: st.Place.Latitude < 0, freezer: -1, nutrients: tab.Nutrients, nutrientNeeds: len(tab.Nutrients)}
 	if o.Past != nil {
 		m.start = o.Past.From

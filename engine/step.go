@@ -29,6 +29,7 @@ type runner struct {
 	thirst    float64 // mm the driest stand of the plot at hand lacks; 0: none is thirsty
 	heat      float64 // MJ asked of the cookers today
 	day       int
+	without   Without // loops away today
 	cuts      int
 	said      said  // what the book says of today
 	kept      *kept // what a replay keeps; nil in a run ahead
@@ -60,6 +61,7 @@ func (r *runner) endDay() {
 // step carries the stead through one day, in the order of docs/model.md.
 func (r *runner) step(day int) {
 	r.day = day
+	r.without = r.m.without | r.m.trial.taken(day-r.m.skip)
 	plan := &r.m.cal[day]
 	clear(r.in)
 	r.openWeek(plan)

@@ -13,7 +13,7 @@ func (r *runner) catch() {
 		for i := range m.roofs {
 			roof := &m.roofs[i]
 			flush := roof.flush
-			if s.dryDays == 0 || m.without.has(NoFirstFlush) {
+			if s.dryDays == 0 || r.without.has(NoFirstFlush) {
 				flush = 0
 			}
 			caught, flushed := sci.CatchAfterFlush(rain, roof.area, roof.coefficient*m.catchBy[roof.group], flush)
@@ -118,7 +118,7 @@ func (r *runner) low(g int, plan *dayPlan) bool {
 // take draws from a group above its dead water, and carries from the others by
 // can when it runs out.
 func (r *runner) take(g int, ask float64) float64 {
-	if r.m.without.has(NoTankLimit) {
+	if r.without.has(NoTankLimit) {
 		r.s.led.flow(mWater, atSky, atTanks, ask)
 		return ask
 	}
@@ -179,7 +179,7 @@ func (r *runner) usedWater(u *use, got float64) {
 		return
 	}
 	back := got * u.returned
-	if u.greyPlot >= 0 && !m.without.has(NoGreywater) {
+	if u.greyPlot >= 0 && !r.without.has(NoGreywater) {
 		r.in[u.greyPlot] += back
 		s.led.flow(mWater, atHouse, atSoil, back)
 	} else {

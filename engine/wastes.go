@@ -166,7 +166,7 @@ func (r *runner) openDrum(d *drumState) {
 	s, m := r.s, r.m
 	to := m.toilet.drumTo
 	area := m.area(to)
-	if area == 0 || m.without.has(NoToilet) {
+	if area == 0 || r.without.has(NoToilet) {
 		s.led.flow(mMass, atToilet, atTrade, d.kg)
 		s.led.npk(atToilet, atTrade, d.has)
 	} else {
@@ -216,7 +216,7 @@ func (r *runner) toCompost(from node, kg float64, has npk) {
 func (r *runner) scrapsToCompost() {
 	s := r.s
 	keep := 0.0
-	if r.m.dig != nil && !r.m.without.has(NoDigester) {
+	if r.m.dig != nil && !r.without.has(NoDigester) {
 		keep = 2 * r.m.dig.feed
 	}
 	over := s.scrapKg - keep
@@ -242,7 +242,7 @@ func (r *runner) spread(plan *dayPlan) {
 // more than a month off.
 func (r *runner) spreadUrine() {
 	t, s := r.m.toilet, r.s
-	if t == nil || s.urine <= 0 || r.m.without.has(NoUrine) || r.quiet(t.urineTold) {
+	if t == nil || s.urine <= 0 || r.without.has(NoUrine) || r.quiet(t.urineTold) {
 		return
 	}
 	area := r.openArea(t.urineTo)
@@ -268,7 +268,7 @@ func (r *runner) spreadUrine() {
 // litter, digestate and urine may have gone through the heap.
 func (r *runner) spreadCompost() {
 	c, s, m := r.m.compost, r.s, r.m
-	if s.ripeKg <= 0 || m.without.has(NoCompost) || r.quiet(c.told) {
+	if s.ripeKg <= 0 || r.without.has(NoCompost) || r.quiet(c.told) {
 		return
 	}
 	area := 0.0

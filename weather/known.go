@@ -81,15 +81,8 @@ func (e *Ensemble) Overlay(known *Record) {
 	if from >= to {
 		return
 	}
-	lights, krs := e.site.lights(from, int(to-from)), e.site.KRs()
-	each(len(e.Members), func(i int) {
-		m := e.Members[i].clone()
-		for d := from; d < to; d++ {
-			m.lay(int(d-e.Start), known, int(d-known.Start))
-		}
-		part := m.cut(int(from-e.Start), int(to-e.Start))
-		fillSun(&part, lights, krs)
-		e.Members[i] = m
+	e.Change(from, int(to-from), func(m *Member, t int) {
+		m.lay(t, known, int(e.Start+day.Day(t)-known.Start))
 	})
 }
 
@@ -159,4 +152,25 @@ func (r *Record) Before(d day.Day) *Record {
 		cut.Wind = r.Wind[:n]
 	}
 	return &cut
+}
+
+// Change lets f alter a copy of every member on each of some days; sun and
+// reference evapotranspiration follow the new temperatures.
+func (e *Ensemble) Change(from day.Day, days int, f func(m *Member, t int)) {
+	a, z := max(from, e.Start), min(from+day.Day(days), e.Start+day.Day(e.Days))
+	if a >= z {
+		return
+	}
+	lights, krs := e.site.lights(a, int(z-a)), e.site.KRs()
+	members := make([]Member, len(e.Members))
+	each(len(members), func(i int) {
+		m := e.Members[i].clone()
+		for d := a; d < z; d++ {
+			f(&m, int(d-e.Start))
+		}
+		part := m.cut(int(a-e.Start), int(z-e.Start))
+		fillSun(&part, lights, krs)
+		members[i] = m
+	})
+	e.Members = members
 }

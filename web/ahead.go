@@ -121,10 +121,10 @@ func (v *view) stripRows() []stripRow {
 	var rows, always []stripRow
 	for i := range v.needs {
 		n := &v.needs[i]
-		if holds(n) {
+		if holds(n) || v.left[n.ID] {
 			continue
 		}
-		row := stripRow{v.label(n.Group, n.Name), v.worst(n), strip(n, v.ruler.weeks, ids("n", i))}
+		row := v.stripRow(i)
 		if alwaysShort(n) {
 			always = append(always, row)
 		} else {
@@ -132,6 +132,11 @@ func (v *view) stripRows() []stripRow {
 		}
 	}
 	return append(rows, always...)
+}
+
+func (v *view) stripRow(i int) stripRow {
+	n := &v.needs[i]
+	return stripRow{v.label(n.Group, n.Name), v.worst(n), strip(n, v.ruler.weeks, ids("n", i))}
 }
 
 // heldNeeds says in one sentence which needs have no strip.

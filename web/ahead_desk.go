@@ -1,9 +1,12 @@
 package web
 
 import (
+	"cmp"
 	"html/template"
+	"math"
 	"net/http"
 	"net/url"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -14,36 +17,21 @@ import (
 // deskPart is what Ahead shows of a household's own stead besides: what would
 // help, a change to try, and what the place has taught.
 type deskPart struct {
+	More    string // needs that fall short and are drawn on the page of figures
 	Levers  leverPart
 	Try     tryPart
 	Taught  []taughtRow
 	Asks    []string
 	AskNote string // where there is nothing to ask, or not yet
 	Found   []foundRow
-	Quiet   []stripRow // needs that hold, week by week
 }
 
 func (s *site) aheadAtDesk(w http.ResponseWriter, r *http.Request) {
-	s.withDesk(w, r, func(snap *Snapshot) {
-		switch {
-		case snap.Outlook != nil:
-		case snap.Progress.Err != nil:
-			s.sayStopped(w, snap.Progress.Err)
-			return
-		default:
-			s.sayWait(w, snap.Progress)
-			return
-		}
-		v := s.view(snap.Outlook)
-		v.past = snap.Past
+	s.withAhead(w, r, func(snap *Snapshot, v *view) {
+		more := v.leave(stripsBeside)
 		page := s.aheadPage(v, snap.Progress)
-		if snap.Usual != nil && page.Year == "" {
-			rain := (&standing{site: s, snap: snap, ruler: v.ruler}).rain()
-			page.Year = yearRule(v.ruler, rain, s.words.say("year.title"), s.words.say("year.desc", strconv.Itoa(v.ruler.past())))
-		}
-		page.Desk = &deskPart{Taught: v.taught(), Found: v.foundRows(), Quiet: v.quietStrips()}
+		page.Desk = &deskPart{More: more, Taught: v.taught(), Found: v.foundRows(), Levers: s.leverPart(r, v)}
 		page.Desk.Asks, page.Desk.AskNote = v.asks()
-		page.Desk.Levers = s.leverPart(r, v)
 		var status int
 		page.Desk.Try, status = s.tryPart(r, v, snap)
 		if page.Desk.Try.Waits {
@@ -53,18 +41,74 @@ func (s *site) aheadAtDesk(w http.ResponseWriter, r *http.Request) {
 	})
 }
 
+// stripsBeside is how many needs that are not main ones are drawn week by week;
+// all are on the page of figures.
+const stripsBeside = 4
+
+// leave keeps the strips of the main needs and of the first so many others in the
+// verdict's order, and says in a sentence which are left to the page of figures.
+func (v *view) leave(keep int) string {
+	v.left = map[string]bool{}
+	kept := map[string]bool{}
+	for _, n := range v.o.Shortfalls() {
+		if !n.Main && len(kept) < keep {
+			kept[n.ID] = true
+		}
+	}
+	var names []string
+	for i := range v.needs {
+		if n := &v.needs[i]; !n.Main && !holds(n) && !kept[n.ID] {
+			v.left[n.ID] = true
+			names = append(names, lowerFirst(n.Name))
+		}
+	}
+	if len(names) == 0 {
+		return ""
+	}
+	return v.words.say("strip.more", v.words.list(names))
+}
+
 // lookAgain is how long the page of a change under way waits, s.
 const lookAgain = 3
 
-// quietStrips are the needs that stand in a sentence, each with its strip.
-func (v *view) quietStrips() []stripRow {
-	var rows []stripRow
-	for i := range v.needs {
-		if n := &v.needs[i]; holds(n) {
-			rows = append(rows, stripRow{v.label(n.Group, n.Name), v.worst(n), strip(n, v.ruler.weeks, ids("q", i))})
+// figuresPage is every need, crop and loop in full: a link away from Ahead.
+type figuresPage struct {
+	frame
+	Second  string
+	Running string
+	Strips  []stripRow
+	Figures []needRow
+	Weight  string
+	Crops   []cropRow
+	Loops   []loopView
+}
+
+func (s *site) aheadFigures(w http.ResponseWriter, r *http.Request) {
+	s.withAhead(w, r, func(snap *Snapshot, v *view) {
+		page := figuresPage{frame: s.frame(v, "ahead"), Second: v.restsOn(), Running: s.running(v.o, snap.Progress),
+			Figures: v.needRows(), Weight: s.opt.measure("kg").unit, Crops: v.cropRows(), Loops: v.loopViews(true)}
+		for i := range v.needs {
+			page.Strips = append(page.Strips, v.stripRow(i))
 		}
-	}
-	return rows
+		s.render(w, http.StatusOK, "figures", page)
+	})
+}
+
+// withAhead hands a page the newest outlook with the past behind it, or says how
+// far the first has come.
+func (s *site) withAhead(w http.ResponseWriter, r *http.Request, show func(*Snapshot, *view)) {
+	s.withDesk(w, r, func(snap *Snapshot) {
+		switch {
+		case snap.Outlook != nil:
+			v := s.view(snap.Outlook)
+			v.past = snap.Past
+			show(snap, v)
+		case snap.Progress.Err != nil:
+			s.sayStopped(w, snap.Progress.Err)
+		default:
+			s.sayWait(w, snap.Progress)
+		}
+	})
 }
 
 // leverPart is the table of levers.
@@ -110,7 +154,7 @@ func (s *site) leverPart(r *http.Request, v *view) leverPart {
 	part := leverPart{Members: count(rank.Members)}
 	var none []string
 	for i, t := range rank.Trials {
-		part.All = append(part.All, leverFigures{t.Name, s.does(t), hoursOf(t.Cost.Once), hoursOf(t.Cost.Week)})
+		part.All = append(part.All, leverFigures{upperFirst(t.Name), s.does(t), hoursOf(t.Cost.Once), hoursOf(t.Cost.Week)})
 		switch {
 		case t.Fate || t.Harms():
 		case !t.Helps():
@@ -126,14 +170,14 @@ func (s *site) leverPart(r *http.Request, v *view) leverPart {
 }
 
 func (v *view) leverRow(rank int, t *lever.Trial) leverRow {
-	row := leverRow{Rank: rank, Name: t.Name, Does: (&site{words: v.words}).does(t), Costs: v.costs(t.Cost), Care: t.Care,
+	row := leverRow{Rank: rank, Name: upperFirst(t.Name), Does: (&site{words: v.words}).does(t), Costs: v.costs(t.Cost), Care: t.Care,
 		Way: "/ahead?" + url.Values{"lever": {t.ID}}.Encode() + "#try"}
 	c := foremostChange(t)
 	if c == nil {
 		row.Hue = hue(engine.Room)
 		return row
 	}
-	row.Hue, row.Now = hue(c.Group), figure(c.Before.Weeks)+" → "+figure(c.After.Weeks)
+	row.Hue, row.Now = hue(c.Group), decimals(c.Before.Weeks, 1)+" → "+decimals(c.After.Weeks, 1)
 	row.Rule = leverRule(c, v.ruler.weeks)
 	return row
 }
@@ -253,13 +297,16 @@ func (v *view) foundRows() []foundRow {
 	return rows
 }
 
+// asksShown is how many looks are told; the spreadsheet has all.
+const asksShown = 6
+
 // asks are the looks that would settle most, the most telling first.
 func (v *view) asks() (list []string, note string) {
 	f := v.o.Found
 	if f == nil || len(f.Ask) == 0 {
 		return nil, v.words.say("asks.none")
 	}
-	for _, q := range f.Ask {
+	for _, q := range f.Ask[:min(asksShown, len(f.Ask))] {
 		key := "asks.count"
 		if q.Unit == "L" {
 			key = "asks.dip"
@@ -346,32 +393,33 @@ func (v *view) tried(part *tryPart, a *attempt, c change) {
 	for i := range t.Changes {
 		ch := &t.Changes[i]
 		part.Rows = append(part.Rows, tryRow{ch.Name, inHundred(ch.Before.Short) + " → " + inHundred(ch.After.Short),
-			figure(ch.Before.Weeks) + " → " + figure(ch.After.Weeks),
+			decimals(ch.Before.Weeks, 1) + " → " + decimals(ch.After.Weeks, 1),
 			v.words.days(ch.Before.Days, ch.Before.Open) + " → " + v.words.days(ch.After.Days, ch.After.Open)})
 	}
 }
 
 // pairsShown is how many needs are drawn twice.
-const pairsShown = 3
+const pairsShown = 2
 
-// pairs are the main needs that a change moves, or the first shortfall when it
-// moves none.
+// pairs are the main needs that a change moves most, or the first shortfall when
+// it moves none.
 func (v *view) pairs(a *attempt) []tryPair {
-	var out []tryPair
-	add := func(id string) {
-		now, then := a.before.Need(id), a.trial.Outlook.Need(id)
-		if now != nil && then != nil && now.Known && then.Known && len(out) < pairsShown {
-			out = append(out, tryPair{v.label(now.Group, now.Name), ribbon(now, v.cover), ribbon(then, v.cover),
-				v.words.days(now.Middle, now.Open[1]), v.words.days(then.Middle, then.Open[1])})
-		}
-	}
+	var ids []string
 	for i := range a.trial.Changes {
-		if n := a.before.Need(a.trial.Changes[i].ID); n != nil && n.Main {
-			add(n.ID)
+		if n := a.before.Need(a.trial.Changes[i].ID); n.Main {
+			ids = append(ids, n.ID)
 		}
 	}
-	if list := a.before.Shortfalls(); len(out) == 0 && len(list) > 0 {
-		add(list[0].ID)
+	by := func(id string) float64 { return math.Abs(a.before.Need(id).Lack() - a.trial.Outlook.Need(id).Lack()) }
+	slices.SortStableFunc(ids, func(x, y string) int { return cmp.Compare(by(y), by(x)) })
+	if list := a.before.Shortfalls(); len(ids) == 0 && len(list) > 0 {
+		ids = []string{list[0].ID}
+	}
+	var out []tryPair
+	for _, id := range ids[:min(pairsShown, len(ids))] {
+		now, then := a.before.Need(id), a.trial.Outlook.Need(id)
+		out = append(out, tryPair{v.label(now.Group, now.Name), ribbon(now, v.cover), ribbon(then, v.cover),
+			v.words.days(now.Middle, now.Open[1]), v.words.days(then.Middle, then.Open[1])})
 	}
 	return out
 }
@@ -382,7 +430,7 @@ var rains = []int{100, 120, 90, 80, 70, 60}
 func (s *site) tryFields(q url.Values, bad faults, snap *Snapshot) []tryField {
 	say := s.words.say
 	field := func(name string) tryField {
-		f := tryField{Name: name, Label: say("try." + name), Value: clip(q.Get(name))}
+		f := tryField{Name: name, Label: say("try." + name), Value: bounded(q.Get(name))}
 		if key, ok := bad[name]; ok {
 			f.Bad = say(key)
 		}

@@ -68,6 +68,7 @@ func (s *standing) bedYear(rows []bedRow, id, title, desc string) template.HTML 
 	g.text("desc", desc, "id", id+"d")
 	g.leaf("rect", "class", "mist", "width", "100%", "height", y.tall)
 	g.leaf("use", "href", "#months", "width", "100%", "height", y.tall)
+	s.thin(&g, y.tall)
 	y.ribbons(&g)
 	g.leaf("line", "class", "today", "y1", 0, "y2", y.tall)
 	g.b.WriteString(y.names.b.String())
@@ -258,12 +259,9 @@ func (y *bedYear) part(class string, l leafing, from, to, mid, thick float64) {
 	y.put(class, t.path(true))
 }
 
-// upright sets a stroke a week while a stand bears; fewer where it bears long.
+// upright sets a stroke a week while a stand bears.
 func (y *bedYear) upright(class string, l leafing, from, to, mid, thick float64) {
 	step := y.r.x(y.r.today + 7)
-	if to-from > 20*step {
-		step *= 2
-	}
 	for x := from + step; x < to-step/3; x += step {
 		half := thick / 2 * l.cover(x)
 		y.put(class, "M"+num(1000*x, 0)+" "+num(mid-half, 1)+"v"+num(2*half, 1))
@@ -278,4 +276,117 @@ func (y *bedYear) lying(class string, l leafing, from, to, mid, thick float64) {
 	for _, at := range []float64{-0.25, 0.25} {
 		y.put(class, "M"+num(1000*from, 0)+" "+num(mid+at*thick, 1)+"H"+num(1000*(to-0.008), 0))
 	}
+}
+
+// thinFrom is the weekly chance of going short of food from which a week is thin.
+const thinFrom = 0.2
+
+// thinWeeks are the runs of weeks in which food is thin, first and the one after
+// the last; none while there is no outlook of this state.
+func (s *standing) thinWeeks() (runs [][2]int) {
+	if s.snap.Outlook == nil {
+		return nil
+	}
+	for i := range s.snap.Outlook.Needs {
+		n := &s.snap.Outlook.Needs[i]
+		if n.ID != "energy" || !n.Known {
+			continue
+		}
+		for week, p := range n.Short {
+			switch {
+			case p < thinFrom:
+			case len(runs) > 0 && runs[len(runs)-1][1] == week:
+				runs[len(runs)-1][1]++
+			default:
+				runs = append(runs, [2]int{week, week + 1})
+			}
+		}
+	}
+	return runs
+}
+
+// thin hatches the thin weeks through all beds.
+func (s *standing) thin(g *svg, tall float64) {
+	for _, run := range s.thinWeeks() {
+		x, z := s.ruler.x(s.ruler.week(run[0])), s.ruler.x(s.ruler.week(run[1]))
+		g.leaf("rect", "class", "hatch thinweeks", "x", pct(x), "width", pct(min(1, z)-x), "height", tall)
+	}
+}
+
+// thinWords say when food is thin; empty when it is not, or nothing is known.
+func (s *standing) thinWords() string {
+	runs := s.thinWeeks()
+	if len(runs) == 0 {
+		return ""
+	}
+	var said []string
+	for _, run := range runs[:min(len(runs), 4)] {
+		said = append(said, s.say("beds.span", s.date(s.ruler.week(run[0])), s.date(s.ruler.week(run[1])-1)))
+	}
+	return s.say("beds.thin", s.words.list(said))
+}
+
+// Measures of the weekly energy, px.
+const (
+	liftTall = 56.0
+	liftNeed = 12.0 // room for the words over it
+)
+
+// lift is the energy picked in each week from the start of the past to the end
+// of the ruler, MJ, each stand's harvest spread evenly over its picking.
+func (s *standing) lift() []float64 {
+	back := s.ruler.past()
+	weeks := make([]float64, back+s.ruler.weeks)
+	for i := range s.growths {
+		g := &s.growths[i]
+		span := max(1, g.Last-g.First)
+		for d := max(g.First, s.snap.Today-day.Day(7*back)); d < g.Last; d++ {
+			if week := int(d-s.snap.Today+day.Day(7*back)) / 7; week < len(weeks) {
+				weeks[week] += g.MJ / float64(span)
+			}
+		}
+	}
+	return weeks
+}
+
+// lifted draws the energy picked each week against what the household eats.
+func (s *standing) lifted(id string) template.HTML {
+	weeks, need := s.lift(), 7*s.now.Mouthful
+	most, sum, enough := need, 0.0, 0
+	back := s.ruler.past()
+	for i, mj := range weeks {
+		most = max(most, mj)
+		if i >= back {
+			sum += mj
+			if mj >= need {
+				enough++
+			}
+		}
+	}
+	var g svg
+	g.open("svg", "class", "lift free g-food", "width", "100%", "height", liftTall+axisTall, "role", "img", "aria-labelledby", id+"t "+id+"d")
+	g.text("title", s.say("lift.title"), "id", id+"t")
+	g.text("desc", s.say("lift.desc", s.amount(sum, "MJ"), s.amount(need, "MJ"), count(enough), count(s.ruler.weeks)), "id", id+"d")
+	g.leaf("rect", "class", "mist", "width", "100%", "height", liftTall)
+	s.thin(&g, liftTall)
+	week := 1 / float64(s.ruler.weeks)
+	for i, mj := range weeks {
+		tall := (liftTall - liftNeed) * mj / most
+		class := "outer"
+		if i < back {
+			class = "full"
+		}
+		if tall >= 0.5 {
+			g.leaf("rect", "class", class, "x", pct((float64(i-back)+0.15)*week), "width", pct(0.7*week), "y", liftTall-tall, "height", tall)
+		}
+	}
+	level := liftTall - (liftTall-liftNeed)*need/most
+	g.leaf("line", "class", "keptline", "x1", "-25%", "x2", "100%", "y1", level, "y2", level)
+	g.text("text", s.say("lift.need"), "class", "label strong inset", "x", "100%", "y", level-4, "text-anchor", "end")
+	g.leaf("line", "class", "today", "y1", 0, "y2", liftTall)
+	g.leaf("line", "class", "base", "x1", "-25%", "x2", "100%", "y1", liftTall, "y2", liftTall)
+	g.leaf("use", "href", "#axis", "y", liftTall+1, "height", axisTall)
+	g.leaf("use", "href", "#pastaxis", "y", liftTall+1, "height", axisTall)
+	g.end("svg")
+	return g.html()
 }

@@ -33,7 +33,7 @@ type faults map[string]string
 // change nothing.
 func readChange(q url.Values, st *stead.Stead, sys unit.System) (c change, bad faults) {
 	bad = faults{}
-	c.lever = clip(q.Get("lever"))
+	c.lever = bounded(q.Get("lever"))
 	c.tank = oneOfNames(q.Get("tank"), groupNames(st), "tank", bad)
 	c.litres = typed(q.Get("litres"), unit.Volume, sys, 0.1, 200, "litres", bad)
 	if c.litres > 0 {
@@ -49,8 +49,8 @@ func readChange(q url.Values, st *stead.Stead, sys unit.System) (c change, bad f
 	return c, bad
 }
 
-// clip bounds a text that is only compared.
-func clip(s string) string { return s[:min(len(s), 200)] }
+// bounded bounds a text that is only compared.
+func bounded(s string) string { return s[:min(len(s), 200)] }
 
 func groupNames(st *stead.Stead) []string {
 	var names []string
@@ -70,7 +70,7 @@ func oneOfNames(name string, names []string, field string, bad faults) string {
 
 // typed reads an amount in the units of the page where it has none of its own.
 func typed(text string, k unit.Kind, sys unit.System, lo, hi float64, field string, bad faults) float64 {
-	text = strings.TrimSpace(clip(text))
+	text = strings.TrimSpace(bounded(text))
 	if text == "" {
 		return 0
 	}
@@ -89,7 +89,7 @@ func typed(text string, k unit.Kind, sys unit.System, lo, hi float64, field stri
 }
 
 func whole(text string, lo, hi int, field string, bad faults) int {
-	text = strings.TrimSpace(clip(text))
+	text = strings.TrimSpace(bounded(text))
 	if text == "" || text == "0" && lo > 0 {
 		return 0
 	}
@@ -174,7 +174,7 @@ func (w words) moved(c *lever.Change) string {
 	b, a := c.Before, c.After
 	switch {
 	case math.Abs(b.Weeks-a.Weeks) >= weeksLeast:
-		return w.say("lever.weeks", figure(b.Weeks), figure(a.Weeks))
+		return w.say("lever.weeks", decimals(b.Weeks, 1), decimals(a.Weeks, 1))
 	case b.Days != a.Days:
 		return w.say("lever.days", w.days(b.Days, b.Open), w.days(a.Days, a.Open))
 	case math.Abs(b.Met-a.Met) >= 0.005:

@@ -27,7 +27,8 @@ type groundPage struct {
 	frame
 	Lead, Rest string
 	Note       string
-	Beds       template.HTML
+	Beds, Lift template.HTML
+	Thin       string // when food is thin, as the hatched columns show it
 	Acts       []actList
 	Frost      string
 	Urine      *gateView
@@ -68,12 +69,14 @@ type stockRow struct{ Name, Now, More string }
 func (s *site) ground(w http.ResponseWriter, r *http.Request) {
 	s.withStanding(w, r, func(st *standing) {
 		from, to := plotsFrom(r.URL.Query().Get("from"), len(st.now.Plots))
-		page := groundPage{frame: st.stillFrame("ground")}
+		page := groundPage{frame: s.deskFrame(st.snap, "ground")}
 		plots := st.now.Plots[from:to]
 		page.Lead, page.Rest = st.groundVerdict()
 		page.Note = st.groundNote()
 		if len(plots) > 0 {
 			page.Beds = st.bedYear(st.bedRows(plots), "by", st.say("beds.title"), st.say("beds.desc", count(len(plots))))
+			page.Lift = st.lifted("bl")
+			page.Thin = st.thinWords()
 		}
 		page.Acts = []actList{st.sowings(), st.waterings(), st.pickings(), st.feedings()}
 		page.Frost = st.frostLine()
@@ -209,32 +212,52 @@ func (w words) cans(n int) string {
 	return w.say("cans.many", count(n))
 }
 
-// pickings are the stands that bear, and the next that will.
+// pickings are the crops that bear, bed by bed, and the next that will.
 func (s *standing) pickings() actList {
-	type pick struct {
-		act
-		first day.Day
-	}
-	var now, next []pick
+	var acts, next []act
+	var firsts []day.Day
+	bear := map[string]*bearing{}
+	var order []*bearing
 	for i := range s.now.Plots {
 		p := &s.now.Plots[i]
 		for j := range p.Stands {
 			st := &p.Stands[j]
 			switch {
-			case st.Toward >= 1 && st.Picked < 1:
-				now = append(now, pick{act{s.say("act.pick", upperFirst(st.Name), p.Name), s.say("act.pick.more", inHundred(1-st.Picked), s.amount(st.Likely*(1-st.Picked), "kg"))}, st.First})
-			case st.First > s.snap.Today && st.First <= s.snap.Today+60 && st.Likely > leastHarvest:
-				next = append(next, pick{act{s.say("act.ripe", upperFirst(st.Name), p.Name, s.date(st.First)), s.say("act.ripe.more", s.amount(st.Likely, "kg"))}, st.First})
+			case st.Toward >= 1 && st.Picked < 1 && st.Likely > leastHarvest:
+				if bear[st.Name] == nil {
+					bear[st.Name] = &bearing{name: st.Name}
+					order = append(order, bear[st.Name])
+				}
+				bear[st.Name].add(p.Name, st)
+			case st.First > s.snap.Today && st.First <= s.snap.Today+pickAhead && st.Likely > leastHarvest:
+				at, _ := slices.BinarySearch(firsts, st.First+1)
+				firsts = slices.Insert(firsts, at, st.First)
+				next = slices.Insert(next, at, act{s.say("act.ripe", upperFirst(st.Name), p.Name, s.date(st.First)), s.say("act.ripe.more", s.amount(st.Likely, "kg"))})
 			}
 		}
 	}
-	sort.SliceStable(next, func(i, j int) bool { return next[i].first < next[j].first })
-	var acts []act
-	for _, p := range append(now, next...) {
-		acts = append(acts, p.act)
+	for _, b := range order {
+		acts = append(acts, act{s.say("act.pick", upperFirst(b.name), s.words.list(b.plots)), s.say("act.pick.more", s.amount(b.left, "kg"))})
 	}
-	return s.actsOf(engine.Food, "pick", acts, s.say("acts.pick.note", count(len(now))))
+	return s.actsOf(engine.Food, "pick", append(acts, next...), s.say("acts.pick.note"))
 }
+
+// bearing is a crop that bears, with the plots it stands on and the kg still to come.
+type bearing struct {
+	name  string
+	plots []string
+	left  float64
+}
+
+func (b *bearing) add(plot string, st *engine.StandNow) {
+	if !slices.Contains(b.plots, plot) {
+		b.plots = append(b.plots, plot)
+	}
+	b.left += st.Likely * (1 - st.Picked)
+}
+
+// pickAhead is how many days ahead a first picking is an act to come.
+const pickAhead = 60
 
 // leastHarvest is what is worth a line, kg.
 const leastHarvest = 0.1
@@ -254,27 +277,39 @@ func (s *standing) feedings() actList {
 	}
 	sort.SliceStable(list, func(i, j int) bool { return list[i].lack/list[i].p.Area > list[j].lack/list[j].p.Area })
 	var acts []act
+	left := 0.0
+	if t := s.now.Toilet; t != nil && t.Apart {
+		left = t.Urine
+	}
 	for _, h := range list {
-		acts = append(acts, act{s.say("act.feed", h.p.Name, s.amount(h.lack/h.p.Area, "g/m2")), s.feedWith(h.p, h.lack)})
+		acts = append(acts, act{s.say("act.feed", h.p.Name, s.amount(h.lack/h.p.Area, "g/m2")), s.feedWith(h.p, h.lack, &left)})
 	}
 	return s.actsOf(engine.Soil, "feed", acts, s.say("acts.feed.note"))
 }
 
 // feedWith says how much urine would bring what a plot lacks, held to half a
-// litre a m2 at once, where there is urine for it.
-func (s *standing) feedWith(p *engine.PlotNow, lack float64) string {
+// litre a m2 at once and to what the cans still hold; then it takes it from them.
+func (s *standing) feedWith(p *engine.PlotNow, lack float64, left *float64) string {
 	t := s.now.Toilet
-	if t == nil || !t.Apart || t.Urine < 1 || t.UrineN <= 0 || !slices.Contains(t.UrineTo, p.Name) {
+	if *left < leastUrine || t.UrineN <= 0 || !slices.Contains(t.UrineTo, p.Name) {
 		return s.say("act.feed.compost")
 	}
-	litres := min(lack/(1000*t.UrineN/t.Urine), 0.5*p.Area, t.Urine)
+	litres := min(lack/(1000*t.UrineN/t.Urine), urineAtOnce*p.Area, *left)
+	*left -= litres
 	return s.say("act.feed.urine", s.amount(litres, "L"), count(int(t.Dilution)))
 }
 
-// frostLine tells the next usual frost and what it would take.
+// Urine at once, L/m2, as the engine's weeks have it, and what is worth carrying, L.
+const (
+	urineAtOnce = 0.5
+	leastUrine  = 1.0
+)
+
+// frostLine tells the next usual frosts and what they would take.
 func (s *standing) frostLine() string {
-	first, last, ok := s.frosts()
-	if !ok {
+	first, ok := s.nextFrost(s.snap.Usual.FirstAutumn.Sooner(0.5))
+	last, also := s.nextFrost(s.snap.Usual.LastSpring.Later(0.5))
+	if !ok || !also {
 		return s.say("frost.none")
 	}
 	var tender []string
@@ -285,33 +320,32 @@ func (s *standing) frostLine() string {
 			}
 		}
 	}
-	said := s.say("frost.first", s.date(s.nextOn(first)), s.date(s.nextOn(last)))
+	said := s.say("frost.first", s.date(first), s.date(last))
 	if len(tender) > 0 {
 		return said + " " + s.say("frost.tender", s.words.list(tender[:min(len(tender), 6)]))
 	}
 	return said + " " + s.say("frost.hardy")
 }
 
-// nextOn is the next day on a place of the 365-day year.
-func (s *standing) nextOn(slot int) day.Day {
-	today := day.Of(s.snap.Today.Year(), 1, 1) + day.Day(turn365(slot))
-	if today < s.snap.Today {
-		today += 365
+// nextFrost is the next day of a frost date; ok is false where most years have none.
+func (s *standing) nextFrost(date float64) (d day.Day, ok bool) {
+	if d, ok = near(date, s.snap.Today+182); ok && d < s.snap.Today {
+		d, ok = near(date, s.snap.Today+365)
 	}
-	return today
+	return d, ok
 }
 
 func (s *standing) plotRow(p *engine.PlotNow) plotRow {
 	row := plotRow{Name: p.Name, Area: s.amount(p.Area, "m2"), Tree: p.Tree,
 		Water: s.of(p.Water, p.Holds, "mm"), WaterBar: length(p.Water/p.Holds, "g-water"),
-		N: s.amount(p.Mineral.N, "g/m2"), Asks: s.say("plot.asks", s.amount(p.Asks.N, "g/m2")), NBar: length(p.Mineral.N/max(p.Asks.N, p.Mineral.N, 1e-9), "g-soil"),
-		PK: s.say("plot.pk", s.amount(p.Mineral.P, "g/m2"), s.amount(p.Mineral.K, "g/m2"))}
+		N: s.amount(p.Mineral.N, "g/m2"), Asks: s.say("plot.asks", s.amount(p.Asks.N, "g/m2")), NBar: length(p.Mineral.N/max(p.Asks.N, p.Mineral.N), "g-soil")}
 	if p.Asks.N <= 0 {
 		row.Asks = s.say("plot.asks.none")
 	}
 	switch {
 	case p.Thirst > 0:
 		row.Dry = s.say("plot.thirst", s.amount(p.Thirst, "L"))
+	case len(p.Stands) == 0:
 	case p.DryOn > s.snap.Today:
 		row.Dry = s.say("plot.dry", s.date(p.DryOn))
 	case p.DryOn != 0:

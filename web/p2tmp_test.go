@@ -7,8 +7,8 @@ import (
 	"testing"
 	"time"
 
-	"evenstead/demo"
 	"evenstead/day"
+	"evenstead/demo"
 )
 
 func TestP2Tmp(t *testing.T) {

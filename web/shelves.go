@@ -82,7 +82,7 @@ func (s *site) shelves(w http.ResponseWriter, r *http.Request) {
 	s.withStanding(w, r, func(st *standing) {
 		q := r.URL.Query()
 		draft := s.drafts.find(q.Get("draft"))
-		page := shelvesPage{frame: st.stillFrame("stores"), Wrote: st.written(q.Get("wrote"))}
+		page := shelvesPage{frame: s.deskFrame(st.snap, "stores"), Wrote: st.written(q.Get("wrote"))}
 		page.Lead, page.Rest = st.storesVerdict()
 		page.Rain = st.rainLine()
 		page.Tanks = st.tankViews()

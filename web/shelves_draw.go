@@ -158,7 +158,7 @@ func (e *elevation) rungs(s *svg) {
 			continue
 		}
 		s.leaf("line", "class", "tick", "x1", e.x(tankRungs-8), "x2", e.x(tankRungs), "y1", y, "y2", y)
-		s.text("text", mark, "class", "label", "x", e.x(tankRungs-12), "y", y+4, "text-anchor", "end")
+		s.text("text", mark, "class", "label", "x", e.x(tankRungs-12), "y", y+rungDrop(i), "text-anchor", "end")
 	}
 	if d := e.g.Drift; d != nil {
 		s.leaf("circle", "class", "found", "cx", e.x(tankRungs), "cy", e.ground-side*clamp(d.Found/e.g.Holds, 0, 1), "r", 5)
@@ -342,4 +342,12 @@ func (s *standing) drumGate(t *engine.ToiletNow) *gateView {
 	}
 	rule, place := s.now.Gate("drum"), s.now.Gate("drum-place")
 	return &gateView{s.say("gate.drum", strconv.Itoa(next.Number), next.Opens.Long()), upperFirst(place.Rule) + ".", upperFirst(rule.Rule) + ".", rule.Source}
+}
+
+// rungDrop sets a rung's figure beside its tick, the lowest clear of the ground.
+func rungDrop(i int) float64 {
+	if i == 0 {
+		return -2
+	}
+	return 4
 }

@@ -59,11 +59,11 @@ func (s *standing) typed(f formView, draft url.Values, mine bool) formView {
 	if mine {
 		f.Amount, f.Error = draft.Get("amount"), draft.Get("error")
 	}
-	if people := s.snap.Stead.People; len(people) > 1 {
-		for _, p := range people {
-			f.People = append(f.People, choice{p.Name, p.Name, mine && draft.Get("who") == p.Name})
-		}
+	who := ""
+	if mine {
+		who = draft.Get("who")
 	}
+	f.People = s.household(s.snap, who)
 	return f
 }
 

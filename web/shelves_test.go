@@ -32,8 +32,8 @@ func deskPage(t *testing.T, h http.Handler, path string) string {
 	return w.Body.String()
 }
 
-// post sends a form as the page's own does.
-func post(t *testing.T, h http.Handler, path string, form url.Values) *httptest.ResponseRecorder {
+// post sends a form as a page of our own does.
+func post(t testing.TB, h http.Handler, path string, form url.Values) *httptest.ResponseRecorder {
 	t.Helper()
 	r := httptest.NewRequest("POST", path, strings.NewReader(form.Encode()))
 	r.Header.Set("Content-Type", "application/x-www-form-urlencoded")
@@ -43,24 +43,13 @@ func post(t *testing.T, h http.Handler, path string, form url.Values) *httptest.
 	return w
 }
 
-// follow posts a form and reads the page that it leads to.
-func follow(t *testing.T, h http.Handler, path string, form url.Values) string {
-	t.Helper()
-	w := post(t, h, path, form)
-	if w.Code != http.StatusSeeOther {
-		t.Fatalf("%s: status %d: %s", path, w.Code, w.Body)
-	}
-	way, _, _ := strings.Cut(w.Header().Get("Location"), "#")
-	return deskPage(t, h, way)
-}
-
 func TestStoresAsTheyStand(t *testing.T) {
 	d := deskOf(t, demo.Quernfold())
 	write(t, d, lately)
 	page := deskPage(t, deskSite(t, d), "/stores")
 	root := parsePage(t, page)
 	text := root.words()
-	for _, want := range []string{"Barn", "9,000 of 34,000" + nbsp + "L", "dipped today", "less than reckoned", "eat first", "Potato", "18" + nbsp + "kg, banked store", "banked store",
+	for _, want := range []string{"Barn", "9,000 of 34,000" + nbsp + "L", "Dipped today", "less than reckoned", "eat first", "Potato", "18" + nbsp + "kg, banked store", "banked store",
 		"Drum 1 stays shut until", "Drum 2", "Cover material", "Gas in the bag", "Wood", "Urine in cans", "Room left", "act within"} {
 		if !strings.Contains(text, want) {
 			t.Errorf("the page lacks %q", want)
@@ -114,8 +103,8 @@ func TestDipAndCountAreWritten(t *testing.T) {
 		{"/stores/count", "fuel|wood", "300 kg", "", "wood", "300" + nbsp + "kg"},
 	} {
 		d := deskOf(t, demo.Quernfold())
-		page := follow(t, deskSite(t, d), c.path, url.Values{"what": {c.what}, "amount": {c.amount}, "who": {c.who}})
-		text := strings.ReplaceAll(parsePage(t, page).words(), nbsp, " ")
+		_, page := walk(t, deskSite(t, d), c.path, url.Values{"what": {c.what}, "amount": {c.amount}, "who": {c.who}})
+		text := strings.ReplaceAll(page.words(), nbsp, " ")
 		for _, want := range []string{c.says, c.shows} {
 			if !strings.Contains(text, strings.ReplaceAll(want, nbsp, " ")) {
 				t.Errorf("%s %s %s: the page lacks %q", c.path, c.what, c.amount, want)
@@ -143,7 +132,7 @@ func TestWhatCannotBeWritten(t *testing.T) {
 		{"/stores/count", "gold", "3 kg", "", "No such food"},
 		{"/stores/count", "gold|fresh|banked store", "3 kg", "", "gold"},
 	} {
-		page := parsePage(t, follow(t, h, c.path, url.Values{"what": {c.what}, "amount": {c.amount}, "who": {c.who}}))
+		_, page := walk(t, h, c.path, url.Values{"what": {c.what}, "amount": {c.amount}, "who": {c.who}})
 		wrong := page.find("p.wrong")
 		if len(wrong) != 1 || !strings.Contains(wrong[0].words(), c.says) {
 			t.Errorf("%s %s %q: %d faults told, want one with %q", c.path, c.what, c.amount, len(wrong), c.says)
@@ -188,7 +177,7 @@ func steads() map[string]string {
 
 // normalsText is the weather of a description, for those that have none.
 func normalsText(text string) string {
-	at := strings.Index(text, "[[place.normals]]")
+	at := strings.Index(text, "[place.normals]")
 	end := strings.Index(text[at+2:], "\n[")
 	return "\n" + text[at:at+2+end] + "\n"
 }

@@ -10,7 +10,6 @@ import (
 	"evenstead/day"
 	"evenstead/engine"
 	"evenstead/unit"
-	"evenstead/weather"
 )
 
 // standing is the stead as it stands, made ready for the pages that show it.
@@ -23,9 +22,6 @@ type standing struct {
 	cover   coverRule
 }
 
-// yearWeeks is how far ahead the pages look that need no outlook.
-const yearWeeks = 52
-
 // withStanding hands a page the stead as it stands, or says why it can't be told.
 func (s *site) withStanding(w http.ResponseWriter, r *http.Request, show func(*standing)) {
 	s.withDesk(w, r, func(snap *Snapshot) {
@@ -33,7 +29,11 @@ func (s *site) withStanding(w http.ResponseWriter, r *http.Request, show func(*s
 			s.sayStopped(w, snap.Trouble)
 			return
 		}
-		st := &standing{site: s, snap: snap, ruler: ruler{snap.Today, yearWeeks}, cover: coverRule{365}}
+		st := &standing{site: s, snap: snap, ruler: ruler{snap.Today, usualWeeks}, cover: coverRule{365}}
+		if snap.Outlook != nil { // the frame's ruler
+			v := s.view(snap.Outlook)
+			st.ruler.weeks, st.cover = v.ruler.weeks, v.cover
+		}
 		var err error
 		if st.now, st.growths, err = snap.Past.Year(snap.Tables, *snap.Usual); err != nil {
 			s.sayStopped(w, err)
@@ -42,57 +42,6 @@ func (s *site) withStanding(w http.ResponseWriter, r *http.Request, show func(*s
 		show(st)
 	})
 }
-
-// stillFrame is the frame of a page that shows what is, with the year over it.
-func (s *standing) stillFrame(current string) frame {
-	f := s.bareFrame(s.words.say("screen."+current), current)
-	if f.Stead == "" {
-		f.Stead = s.snap.Stead.Name
-	}
-	f.Almanac = s.words.say("still.almanac", s.words.weekday(s.snap.Today), count(int(s.snap.Today-s.stayed())+1))
-	f.Defs = defs(s.ruler, s.cover, s.words)
-	past := strconv.Itoa(s.ruler.past())
-	f.Year = yearRule(s.ruler, s.rain(), s.words.say("year.title"), s.words.say("year.desc", past))
-	return f
-}
-
-// stayed is the first day of the stay.
-func (s *standing) stayed() day.Day { return s.snap.Past.Known.Start }
-
-// rain is what fell by record and book, and what a usual year brings.
-func (s *standing) rain() *Rain {
-	r := &Rain{Past: make([]float64, s.ruler.past()), Usual: make([]float64, s.ruler.weeks)}
-	known := s.snap.Past.Known
-	for i, mm := range known.Rain {
-		back := int(s.snap.Today - known.Start - day.Day(i))
-		if week := len(r.Past) - 1 - (back-1)/7; back > 0 && week >= 0 && mm > 0 {
-			r.Past[week] += mm
-		}
-	}
-	for i := range 7 * s.ruler.weeks {
-		r.Usual[i/7] += s.snap.Usual.Rain[weather.Slot(s.snap.Today+day.Day(i))]
-	}
-	from, to, ok := s.frosts()
-	for week := range r.Usual {
-		if d := s.ruler.week(week) + 3; ok && turn365(weather.Slot(d)-from) <= turn365(to-from) {
-			r.Frost = append(r.Frost, week)
-		}
-	}
-	return r
-}
-
-// frosts are the places in the year of the usual first and last frost; ok is
-// false where most years have none.
-func (s *standing) frosts() (first, last int, ok bool) {
-	u := s.snap.Usual
-	if !(u.FirstAutumn.Share() >= 0.5) || !(u.LastSpring.Share() >= 0.5) {
-		return 0, 0, false
-	}
-	return int(math.Round(u.FirstAutumn.Mean())) - 1, int(math.Round(u.LastSpring.Mean())) - 1, true
-}
-
-// turn365 brings days onto the year, 0 to 364.
-func turn365(d int) int { return ((d % 365) + 365) % 365 }
 
 // say is the phrase of a key.
 func (s *standing) say(key string, args ...any) string { return s.words.say(key, args...) }

@@ -21,10 +21,14 @@ type trailPoint struct{ week, level float64 }
 // finding is what a look found, and what was reckoned that morning.
 type finding struct{ week, reckoned, found float64 }
 
+// rootZone has no trail: how deep the ground is reckoned follows the crops ahead,
+// so that its past and its future are not of one measure.
+const rootZone = "root-zone"
+
 // trail is what the past shows of a store, within the ruler.
 func (v *view) trail(st *engine.StoreOutlook) trail {
 	t := trail{weeks: v.ruler.past()}
-	if v.past == nil || t.weeks == 0 {
+	if v.past == nil || t.weeks == 0 || st.ID == rootZone {
 		return t
 	}
 	at := func(d day.Day) float64 { return float64(d-v.ruler.today) / 7 }

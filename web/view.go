@@ -17,7 +17,8 @@ type view struct {
 	cover  coverRule
 	needs  []engine.NeedOutlook
 	stores []engine.StoreOutlook
-	past   *engine.Past // nil where one outlook is shown by itself
+	past   *engine.Past    // nil where one outlook is shown by itself
+	left   map[string]bool // needs that another page draws
 }
 
 func (s *site) view(o *engine.Outlook) *view {

@@ -216,13 +216,15 @@ func restore(ctx context.Context, a *args) error {
 
 func verify(ctx context.Context, a *args) error {
 	var q at
+	var d digestAsk
 	q.fileFlag(a.flags)
+	a.flags.Var(&d, "digest", "also print the digest of the book; with its `digits`, tell whether the book still has it")
 	words, err := a.parse()
+	if err == nil {
+		err = d.words(words)
+	}
 	if err != nil {
 		return err
-	}
-	if len(words) > 0 {
-		return given(fmt.Errorf("verify takes no words; for another file: evenstead verify --stead %s", words[0]))
 	}
 	return q.with(ctx, func(h *hearth.Home) error {
 		if err := h.Store().Verify(ctx); err != nil {
@@ -234,6 +236,9 @@ func verify(ctx context.Context, a *args) error {
 		}
 		p := &printer{w: a.out}
 		p.line("%s is sound: %s", q.path, held)
+		if d.on {
+			return d.tell(ctx, h, p)
+		}
 		return p.err
 	})
 }
