@@ -70,3 +70,16 @@ func ByWork(p Person, day []Spell) (mj float64, err error) {
 	}
 	return mj, within("work", hours, 0, 24, "hours a day")
 }
+
+// Added returns what the need of NASEM 2023 holds for new tissue and what it
+// holds for a pregnancy or milk, MJ a day; both 0 for most adults. The second is
+// the difference from the same person without. The error is that of EER2023.
+func Added(p Person) (growth, bearing float64, err error) {
+	whole, err := EER2023(p)
+	if err != nil {
+		return 0, 0, err
+	}
+	p.State, p.Week = None, 0
+	alone, err := EER2023(p)
+	return kcal * growth2023(p), whole - alone, err
+}

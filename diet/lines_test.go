@@ -66,3 +66,21 @@ func TestByWork(t *testing.T) {
 		t.Errorf("a person of 400 kg: %v", err)
 	}
 }
+
+func TestAdded(t *testing.T) {
+	boy := Person{Sex: "male", Age: 10, Height: 1.38, Mass: 32, Activity: Active}
+	growth, bearing, err := Added(boy)
+	if err != nil {
+		t.Fatal(err)
+	}
+	near(t, "growth of a boy of 10, kcal", growth/kcal, 25, 1e-9)
+	near(t, "bearing of a boy", bearing, 0, 0)
+	mother := woman()
+	mother.State, mother.Week = Lactating, 10
+	growth, bearing, err = Added(mother)
+	if err != nil {
+		t.Fatal(err)
+	}
+	near(t, "growth of a grown woman", growth, 0, 0)
+	near(t, "milk in the first half year, kcal", bearing/kcal, 400, 1e-9)
+}

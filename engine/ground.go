@@ -209,6 +209,9 @@ func (r *runner) irrigate(i int, litres float64) {
 		s.level[p.group] -= got
 	}
 	s.led.flow(mWater, atTanks, atSoil, got)
+	if r.poured != nil {
+		r.poured[p.group] += got
+	}
 	if over := r.pour(i, got/p.area); over > 0 {
 		s.led.flow(mWater, atSoil, atDeep, over*p.area)
 	}

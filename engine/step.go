@@ -31,8 +31,9 @@ type runner struct {
 	day       int
 	without   Without // loops away today
 	cuts      int
-	said      said  // what the book says of today
-	kept      *kept // what a replay keeps; nil in a run ahead
+	said      said      // what the book says of today
+	kept      *kept     // what a replay keeps; nil in a run ahead
+	poured    []float64 // L watered from each group today; nil: nobody asks
 }
 
 func newRunner(m *Model) *runner {

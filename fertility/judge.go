@@ -68,7 +68,7 @@ type Act struct {
 
 	Human  bool    // toilet waste is in the digestate or compost
 	Rotted float64 // days since anything was added to the compost
-	Hot    bool    // its readings met Further
+	Hot    bool    // its readings met Proved
 
 	SoilPH  float64
 	AshYear float64 // kg/m2 this year, this dose with it
@@ -188,8 +188,8 @@ func (l Limit) before(a Act) Ruling {
 	return l.yes(last)
 }
 
-// A month of the storage rules is counted as 30.5 days.
-const monthDays = 30.5
+// monthDays is a mean month; whole days are counted, 30 for one month and 183 for six.
+const monthDays = 365.25 / 12
 
 // storeTemp is the mean [°C] that the storage of urine for others asks for.
 const storeTemp = 20.0
@@ -202,7 +202,7 @@ func (b Rulebook) others(a Act) Ruling {
 	switch {
 	case a.Kind == Unknown || a.Kind > Root:
 		return l.no(0, 0, unknownCrop)
-	case !(a.Shut >= l.Value*monthDays):
+	case !(a.Shut >= math.Round(l.Value*monthDays)):
 		return l.no(0, 0, "not shut away long enough, or it is not known how long")
 	case a.Kind != NotEaten && !(a.ShutAt >= storeTemp):
 		return l.no(0, 0, "kept too cool, or its temperature is not known")
@@ -270,11 +270,12 @@ func (b Rulebook) digestate(a Act) Ruling {
 	case a.Kind == Raw || a.Kind == Root:
 		return l.no(0, 0, "not on roots or on food eaten raw")
 	}
-	if clear := b.manure(a.Kind); !l.Local && clear.Value < l.Value {
-		clear.Rule, clear.Source = l.Rule, l.Source
-		return b.before(a, clear)
+	wait := b.manure(a.Kind) // it is used as fresh manure
+	wait.Rule, wait.Source, wait.Local = l.Rule, l.Source, l.Local
+	if own, ok := b.own["digestate_wait"]; ok && own.Value > wait.Value {
+		wait = own
 	}
-	return b.before(a, l)
+	return b.before(a, wait)
 }
 
 func (b Rulebook) humanDigestate(a Act) Ruling {

@@ -59,6 +59,7 @@ type Limit struct {
 // two figures the stricter holds. It is not changed after Rules.
 type Rulebook struct {
 	limits map[string]Limit
+	own    map[string]Limit // the household's, by kind, whether they sharpen a row or not
 	bans   map[string]Limit
 }
 
@@ -68,7 +69,7 @@ var places = []string{"greywater_well", "greywater_depth", "greywater_az", "grey
 // Rules lays a household's own rules over the table. The error names a rule of a
 // kind that is not known or of a value that cannot be, and rows the table lacks.
 func Rules(table []data.Gate, own []Local) (Rulebook, error) {
-	b := Rulebook{limits: map[string]Limit{}, bans: map[string]Limit{}}
+	b := Rulebook{limits: map[string]Limit{}, own: map[string]Limit{}, bans: map[string]Limit{}}
 	for _, g := range table {
 		if !slices.Contains(places, g.ID) {
 			b.limits[g.ID] = Limit{ID: g.ID, Rule: g.Rule, Value: g.Value, Unit: g.Unit, Source: g.Source}
@@ -106,14 +107,21 @@ func (b Rulebook) sharpen(l Local) error {
 	if !(l.Value >= 0) || math.IsInf(l.Value, 1) {
 		return fmt.Errorf("rule %s: %g is not an amount: write a number of %s from nought up", l.Kind, l.Value, k.Unit)
 	}
+	if was, ok := b.own[l.Kind]; !ok || k.stricter(l.Value, was.Value) {
+		b.own[l.Kind] = mine
+	}
 	for _, id := range k.rows {
 		mine.ID = id
 		was, ok := b.limits[id]
-		if !ok || k.Least && mine.Value > was.Value || !k.Least && mine.Value < was.Value {
+		if !ok || k.stricter(mine.Value, was.Value) {
 			b.limits[id] = mine
 		}
 	}
 	return nil
+}
+
+func (k LocalKind) stricter(value, than float64) bool {
+	return k.Least && value > than || !k.Least && value < than
 }
 
 func kindNames() string {

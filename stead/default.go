@@ -14,6 +14,7 @@ func (r *reader) complete(s *Stead) {
 	r.levels(s)
 	r.uses(s)
 	r.shelves(s)
+	s.obey()
 }
 
 // nameParts numbers the parts that have no name: "roof 1", "tank 2".

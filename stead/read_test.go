@@ -245,6 +245,14 @@ func (s *Stead) mendDrawn() {
 	for i := range s.Drums {
 		s.Drums[i].Closed = min(s.Drums[i].Closed, s.Stay.From)
 	}
+	for i := range s.Rules {
+		r := &s.Rules[i]
+		r.Text, r.Source, r.Value = "as it is worded", "a lease", min(r.Value+0.5, 5)
+		if r.bans() {
+			r.Value = 0
+		}
+	}
+	s.obey()
 }
 
 func fill(t *rapid.T, v reflect.Value, path string) {

@@ -42,6 +42,7 @@ type Stead struct {
 	Lights    []Light     `toml:"light"`
 	Hauls     []Haul      `toml:"haul"`
 	Exchange  []Exchange  `toml:"exchange"`
+	Rules     []Rule      `toml:"rule"`
 
 	// Taken lists the defaults that were taken, one sentence each.
 	Taken []Default `toml:"-"`
@@ -349,4 +350,13 @@ type Exchange struct {
 	Hours float64   `toml:"hours_week" unit:"number" min:"0" max:"80"`
 	Year  []float64 `toml:"by_month" unit:"number" def:"-"`       // 12 factors about 1; empty: even
 	Share float64   `toml:"share" unit:"mass" def:"0 kg" min:"0"` // kg of fruit a year they take
+}
+
+// Rule is a rule of safety of the place as its code, lease or agreement words it.
+// Of it and the published one the stricter holds.
+type Rule struct {
+	Kind   string  `toml:"kind" oneof:"drum_cure urine_wait urine_dilution urine_most urine_store greywater_hold greywater_most greywater_well manure_wait digestate_wait ash_most no_drum no_urine no_greywater no_manure no_digestate no_ash"`
+	Value  float64 `toml:"value" unit:"number" def:"-" min:"0" max:"100000"` // years, days, parts, L/m2, months, hours, L a day, m, days, days, kg/m2; none for no_...
+	Text   string  `toml:"text"`
+	Source string  `toml:"source"`
 }

@@ -33,6 +33,7 @@ func (c *checker) loops() {
 		c.toilet(at("toilet", i, c.s.Toilets[i].Name), &c.s.Toilets[i])
 	}
 	c.drums()
+	c.rules()
 	for i, e := range c.s.Exchange {
 		if n := len(e.Year); n != 0 && n != 12 {
 			c.bad(at("exchange", i, ""), "by_month", "has %d values; write twelve factors, January first", n)

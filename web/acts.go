@@ -46,7 +46,7 @@ func (n *present) whenBy(d day.Day) string {
 	case away <= 0:
 		return n.words.say("act.today")
 	case away < 7:
-		return n.words.say("act.by", n.words.say(fmt.Sprintf("weekday.%d", d.Time().Weekday()))+nbsp+d.Short())
+		return n.words.say("act.by", n.words.say(fmt.Sprintf("weekday.%d", d.Time().Weekday())))
 	}
 	return n.words.say("act.by", d.Short())
 }

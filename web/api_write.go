@@ -11,6 +11,7 @@ import (
 	"github.com/google/uuid"
 
 	"evenstead/book"
+	"evenstead/day"
 	"evenstead/hearth"
 )
 
@@ -19,6 +20,7 @@ import (
 type apiNote struct {
 	Note    string       `json:"note"`    // one entry a line, as book.Read takes it
 	Who     string       `json:"who"`     // taken when the note names nobody
+	Day     day.Day      `json:"day"`     // the day the note was written, which its "today" means; absent: today
 	IDs     []uuid.UUID  `json:"ids"`     // of the note's entries in order, version 7
 	Sure    bool         `json:"sure"`    // write lines in doubt as they are understood
 	Entries []book.Entry `json:"entries"` // instead of a note, with their ids
@@ -74,9 +76,18 @@ func (n *apiNote) entries(snap *Snapshot) ([]book.Entry, int, apiError) {
 	case len(n.Entries) > 0:
 		return n.checked(snap)
 	}
+	if kept := n.kept(snap); kept != nil {
+		return kept, 0, apiError{}
+	}
 	c := snap.Context
 	if n.Who != "" {
 		c.Who = n.Who
+	}
+	if n.Day > c.Today {
+		return bad("the note's day, %s, is in the future: today is %s", n.Day, c.Today)
+	}
+	if n.Day != 0 {
+		c.Today = n.Day
 	}
 	readings := book.Read(n.Note, c)
 	var fault apiError
@@ -98,6 +109,19 @@ func (n *apiNote) entries(snap *Snapshot) ([]book.Entry, int, apiError) {
 		out = append(out, rd.Entry)
 	}
 	return n.sound(out)
+}
+
+// kept are the entries of a note that came before, when all its ids are in the
+// book: what it said then stands, however its words would be read today.
+func (n *apiNote) kept(snap *Snapshot) (list []book.Entry) {
+	for _, id := range n.IDs {
+		e, there := entryOf(snap.All, id)
+		if !there {
+			return nil
+		}
+		list = append(list, e)
+	}
+	return list
 }
 
 func lineOf(rd book.Reading) apiLine {

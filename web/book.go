@@ -50,6 +50,23 @@ type entryRow struct {
 	Kind      string
 }
 
+// bookRoutes are the ways in of the book, its entries, files and the stead's text.
+func (s *site) bookRoutes(mux *http.ServeMux) {
+	mux.HandleFunc("GET /book", s.book)
+	mux.HandleFunc("GET /book/{id}", s.entry)
+	mux.HandleFunc("POST /book/{id}/strike", s.strikeEntry)
+	mux.HandleFunc("POST /book/{id}/replace", s.replaceEntry)
+	mux.HandleFunc("POST /book/{id}/back", s.unstrikeEntry)
+	mux.HandleFunc("GET /book/export.jsonl", s.export)
+	mux.HandleFunc("GET /book/export.csv", s.exportCSV)
+	mux.HandleFunc("GET /book/files", s.bringFiles)
+	mux.HandleFunc("POST /book/import", s.importBook)
+	mux.HandleFunc("POST /book/weather", s.keepWeather)
+	mux.HandleFunc("GET /book/stead", s.steadText)
+	mux.HandleFunc("POST /book/stead", s.postStead)
+	mux.HandleFunc("POST /book/stead/add", s.addPart)
+}
+
 // bookAsk is what the screen is asked to show.
 type bookAsk struct {
 	find string

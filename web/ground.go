@@ -11,10 +11,12 @@ import (
 
 	"evenstead/day"
 	"evenstead/engine"
+	"evenstead/unit"
 )
 
-// plotsAPage keeps the screen under 100 KB however many beds there are.
-const plotsAPage = 60
+// plotsAPage keeps the screen under 100 KB however many beds there are: so many
+// plots and stands on them, counted together.
+const plotsAPage = 210
 
 // Lists of acts show so many lines; the table has all.
 const actsShown = 8
@@ -68,7 +70,7 @@ type stockRow struct{ Name, Now, More string }
 
 func (s *site) ground(w http.ResponseWriter, r *http.Request) {
 	s.withStanding(w, r, func(st *standing) {
-		from, to := plotsFrom(r.URL.Query().Get("from"), len(st.now.Plots))
+		from, to := st.plotsFrom(r.URL.Query().Get("from"))
 		page := groundPage{frame: s.deskFrame(st.snap, "ground")}
 		plots := st.now.Plots[from:to]
 		page.Lead, page.Rest = st.groundVerdict()
@@ -88,7 +90,7 @@ func (s *site) ground(w http.ResponseWriter, r *http.Request) {
 			page.Plots = append(page.Plots, st.plotRow(&plots[i]))
 		}
 		if from > 0 {
-			page.Prev = "/ground?from=" + strconv.Itoa(max(1, from+1-plotsAPage))
+			page.Prev = "/ground?from=" + strconv.Itoa(max(1, from+1-(to-from)))
 		}
 		if to < len(st.now.Plots) {
 			page.Next = "/ground?from=" + strconv.Itoa(to+1)
@@ -99,13 +101,26 @@ func (s *site) ground(w http.ResponseWriter, r *http.Request) {
 	})
 }
 
-// plotsFrom reads the number of the first plot to show, counted from one.
-func plotsFrom(text string, all int) (from, to int) {
+// plotsFrom reads the number of the first plot to show, counted from one, and
+// finds how many fit on a page with it.
+func (s *standing) plotsFrom(text string) (from, to int) {
+	all := len(s.now.Plots)
 	n, err := strconv.Atoi(text)
 	if err != nil || n < 1 || n > all {
 		n = 1
 	}
-	return n - 1, min(all, n-1+plotsAPage)
+	stands := map[string]int{}
+	for i := range s.growths {
+		stands[s.growths[i].Plot]++
+	}
+	weight := 0
+	for to = n - 1; to < all; to++ {
+		weight += 1 + stands[s.now.Plots[to].Name]
+		if to > n-1 && weight > plotsAPage {
+			break
+		}
+	}
+	return n - 1, to
 }
 
 // groundVerdict says the sowing that comes next and which ground is thirsty.
@@ -237,9 +252,18 @@ func (s *standing) pickings() actList {
 		}
 	}
 	for _, b := range order {
-		acts = append(acts, act{s.say("act.pick", upperFirst(b.name), s.words.list(b.plots)), s.say("act.pick.more", s.amount(b.left, "kg"))})
+		acts = append(acts, act{s.say("act.pick", upperFirst(b.name), s.plotList(b.plots)), s.say("act.pick.more", s.amount(b.left, "kg"))})
 	}
 	return s.actsOf(engine.Food, "pick", append(acts, next...), s.say("acts.pick.note"))
+}
+
+// plotList names plots, and counts those beyond a few.
+func (s *standing) plotList(names []string) string {
+	const few = 8
+	if len(names) <= few {
+		return s.words.list(names)
+	}
+	return s.words.list(append(slices.Clip(names[:few-1]), s.say("acts.others", count(len(names)-few+1))))
 }
 
 // bearing is a crop that bears, with the plots it stands on and the kg still to come.
@@ -282,7 +306,7 @@ func (s *standing) feedings() actList {
 		left = t.Urine
 	}
 	for _, h := range list {
-		acts = append(acts, act{s.say("act.feed", h.p.Name, s.amount(h.lack/h.p.Area, "g/m2")), s.feedWith(h.p, h.lack, &left)})
+		acts = append(acts, act{s.say("act.feed", h.p.Name, s.rich(h.lack/h.p.Area)), s.feedWith(h.p, h.lack, &left)})
 	}
 	return s.actsOf(engine.Soil, "feed", acts, s.say("acts.feed.note"))
 }
@@ -338,7 +362,7 @@ func (s *standing) nextFrost(date float64) (d day.Day, ok bool) {
 func (s *standing) plotRow(p *engine.PlotNow) plotRow {
 	row := plotRow{Name: p.Name, Area: s.amount(p.Area, "m2"), Tree: p.Tree,
 		Water: s.of(p.Water, p.Holds, "mm"), WaterBar: length(p.Water/p.Holds, "g-water"),
-		N: s.amount(p.Mineral.N, "g/m2"), Asks: s.say("plot.asks", s.amount(p.Asks.N, "g/m2")), NBar: length(p.Mineral.N/max(p.Asks.N, p.Mineral.N), "g-soil")}
+		N: s.rich(p.Mineral.N), Asks: s.say("plot.asks", s.rich(p.Asks.N)), NBar: length(p.Mineral.N/max(p.Asks.N, p.Mineral.N), "g-soil")}
 	if p.Asks.N <= 0 {
 		row.Asks = s.say("plot.asks.none")
 	}
@@ -377,11 +401,20 @@ func (s *standing) standRow(st *engine.StandNow) standRow {
 	return row
 }
 
+// rich writes grams on a m2 of ground as gardeners of each system have it: in US
+// units pounds on a thousand square feet.
+func (s *standing) rich(g float64) string {
+	if s.opt.Units != unit.US {
+		return s.amount(g, "g/m2")
+	}
+	return figure(g*s.opt.measure("g/m2").per*1000/16) + nbsp + s.say("unit.rich")
+}
+
 // length is a small filled length beside its figure.
 func length(share float64, class string) template.HTML {
 	var g svg
-	g.open("svg", "class", "bit "+class, "width", 72, "height", 9, "aria-hidden", "true")
-	g.leaf("rect", "class", "full", "width", math.Round(72*clamp(share, 0, 1)), "height", 9)
+	g.open("svg", "class", "bit "+class, "aria-hidden", "true")
+	g.leaf("path", "d", "M0 0h"+num(72*clamp(share, 0, 1), 0)+"v9H0z")
 	g.end("svg")
 	return g.html()
 }

@@ -114,7 +114,7 @@ func growth(t *rapid.T) engine.Growth {
 		Planned: sown >= fixtureDay, Feeds: rapid.Bool().Draw(t, "feeds")}
 }
 
-var moves = regexp.MustCompile(`([MlVvHhz])([^MlVvHhz]*)`)
+var moves = regexp.MustCompile(`([MmlvHz])([^MmlvHz]*)`)
 
 // corners reads the paths of the bed year back into absolute points.
 func corners(t *rapid.T, d string) (list [][2]float64) {
@@ -131,6 +131,8 @@ func corners(t *rapid.T, d string) (list [][2]float64) {
 		switch m[1] {
 		case "M":
 			x, y = v[0], v[1]
+		case "m":
+			x, y = x+v[0], y+v[1]
 		case "v":
 			y += v[0]
 		case "H":

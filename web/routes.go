@@ -25,6 +25,7 @@ func (s *site) deskRoutes(mux *http.ServeMux) {
 	mux.HandleFunc("POST /note", s.postNote)
 	mux.HandleFunc("GET /note/{key}", s.readNote)
 	mux.HandleFunc("POST /note/{key}", s.writeNote)
+	s.bookRoutes(mux)
 	mux.HandleFunc("GET /ahead", s.aheadAtDesk)
 	mux.HandleFunc("GET /ahead/figures", s.aheadFigures)
 	mux.HandleFunc("GET /ahead.csv", s.aheadCSV)

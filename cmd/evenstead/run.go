@@ -40,7 +40,7 @@ func (e errGiven) Unwrap() error { return e.error }
 func given(err error) error { return errGiven{err} }
 
 func commands() []command {
-	return []command{demoCommand, serveCommand, aheadCommand, checkCommand, weatherCommand, loopsCommand, hardshipsCommand, whyCommand, skillCommand, waterCommand, groundCommand, sumCommand,
+	return []command{demoCommand, serveCommand, aheadCommand, checkCommand, weatherCommand, loopsCommand, hardshipsCommand, whyCommand, skillCommand, waterCommand, groundCommand, sumCommand, needCommand,
 		describeCommand, leversCommand, noteCommand, countCommand, bookCommand, strikeCommand,
 		exportCommand, importCommand, backupCommand, restoreCommand, verifyCommand}
 }

@@ -94,6 +94,20 @@ type waterGroup struct {
 	Needed  []waterNeeded `json:"needed"`
 	Worth   []waterWorth  `json:"worth"`
 	Ladder  []waterRung   `json:"ladder"`
+	Beds    *waterBeds    `json:"beds"` // null where none draws on the group
+}
+
+// A waterBeds is how the group serves when the beds are watered from it as well,
+// after the house.
+type waterBeds struct {
+	Asked  float64      `json:"asked_l_year"` // by the beds, in the mean year
+	Peak   float64      `json:"peak_l_day"`   // mean of the month that asks most
+	Month  int          `json:"peak_month"`   // 1 January
+	Rt     float64      `json:"days_met"`     // share of days on which house and beds have all they ask
+	Rv     float64      `json:"water_met"`    // share of the water asked by both
+	Given  float64      `json:"given_l_year"` // to both
+	NoFail *float64     `json:"never_failed_l"`
+	Worth  []waterWorth `json:"worth"`
 }
 
 // A waterRoof is a roof that sheds to a group.
@@ -157,6 +171,9 @@ func (q *request) sizing(clock func() time.Time) (*waterSheet, error) {
 		return nil, given(err)
 	}
 	s := &sizer{st: st, tab: tab, past: past, today: a.Today, groups: st.Groups()}
+	if s.thirst, err = q.thirst(st, a); err != nil {
+		return nil, given(err)
+	}
 	return s.sheet(), nil
 }
 
@@ -167,7 +184,8 @@ type sizer struct {
 	past   *past
 	today  day.Day
 	groups []stead.Group
-	piped  [][]float64 // L a day that overflows into each group; nil: none
+	piped  [][]float64    // L a day that overflows into each group; nil: none
+	thirst [][365]float64 // L a day that beds would draw, by group and day of the year
 	done   []*waterGroup
 }
 
@@ -224,7 +242,7 @@ func (s *sizer) fed(name string) int { return max(0, s.groupOf(name)) }
 func (s *sizer) caseOf(i int) water.Case {
 	g := s.groups[i]
 	c := water.Case{Rain: s.past.rain, ET0: s.past.et0, Piped: s.piped[i], Rule: water.YAS,
-		Store: water.Store{Size: g.Holds, Dead: g.Dead, Open: g.Open}}
+		Store: water.Store{Size: g.Holds, Dead: g.Dead, Open: g.Open, Leak: g.Leak}}
 	for _, r := range s.st.Roofs {
 		if s.fed(r.To) == i {
 			c.Roofs = append(c.Roofs, s.roof(r))
@@ -240,7 +258,7 @@ func (s *sizer) caseOf(i int) water.Case {
 
 // roof is a described roof; its diverter is empty again after a day without rain.
 func (s *sizer) roof(r stead.Roof) water.Roof {
-	out := water.Roof{Area: r.Area, Coef: r.Coefficient, Flush: r.FirstFlush, Drains: 1}
+	out := water.Roof{Area: r.Area, Coef: r.Coefficient, Gutter: r.Gutter, Flush: r.FirstFlush, Drains: 1}
 	if row, ok := s.tab.Roof(r.Surface); out.Coef == 0 && ok {
 		out.Coef = row.Coefficient
 	}
@@ -286,7 +304,7 @@ func (s *sizer) left() []string {
 		"Water carried by can from one group to another is left out, as is water hauled in.",
 		"Worth is counted at the group's own uses; what then spills less to another group is not."}
 	if slices.ContainsFunc(s.st.Beds, func(b stead.Bed) bool { return b.Irrigated }) {
-		out = append(out, "Watering the beds is left out: what they draw comes on top, and after the house. evenstead ahead reckons it day by day.")
+		out = append(out, "The beds are told apart, by what they ask in the mean year of the engine's own reckoning; a dry year asks more. evenstead ahead reckons it day by day.")
 	}
 	return out
 }

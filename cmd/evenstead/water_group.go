@@ -50,6 +50,7 @@ func (s *sizer) group(i int, c *water.Case, course *water.Course) *waterGroup {
 		s.worth(out, c)
 		s.ladder(out, i, c, days)
 	}
+	out.Beds = s.beds(out, i, c)
 	return out
 }
 

@@ -7,8 +7,10 @@ import (
 	"path/filepath"
 	"strings"
 	"testing"
+	"time"
 
 	"evenstead/day"
+	"evenstead/demo"
 	"evenstead/stead"
 	"evenstead/weather"
 )
@@ -285,5 +287,31 @@ func TestBlocks(t *testing.T) {
 	}
 	if percent(0.99999) != "99.9 %" || percent(1) != "100 %" || percent(0.5) != "50.0 %" {
 		t.Error("shares near whole are told as whole")
+	}
+}
+
+// TestBedsAskAfterTheHouse: with the beds the barn serves fewer days than without,
+// more store serves more, and the beds of the dry months ask most.
+func TestBedsAskAfterTheHouse(t *testing.T) {
+	q := request{name: "quernfold.toml", text: demo.Quernfold(), members: madeYears, days: 365, seed: 1}
+	sheet, err := q.sizing(time.Now)
+	if err != nil {
+		t.Fatal(err)
+	}
+	barn, cabin := sheet.Groups[0], sheet.Groups[1]
+	if barn.Beds == nil || cabin.Beds != nil {
+		t.Fatalf("beds draw on the barn alone: %+v, %+v", barn.Beds, cabin.Beds)
+	}
+	b := barn.Beds
+	if b.Asked < 20_000 || b.Asked > 300_000 || b.Month < 5 || b.Month > 9 {
+		t.Errorf("the beds ask %.0f L a year, most in month %d", b.Asked, b.Month)
+	}
+	if b.Rt >= barn.Rt {
+		t.Errorf("house and beds are met on %.3f of the days, the house alone on %.3f", b.Rt, barn.Rt)
+	}
+	for _, w := range b.Worth {
+		if !(w.Litres > 0) {
+			t.Errorf("%s brings %.1f L", w.Change, w.Litres)
+		}
 	}
 }

@@ -67,6 +67,7 @@ func (p *waterPrinter) group(s *waterSheet, g *waterGroup) {
 	p.needed(g)
 	p.worth(g)
 	p.ladder(s, g)
+	p.beds(g)
 }
 
 // stands prints what comes, what is asked and how the group serves as it is.

@@ -1,0 +1,240 @@
+package engine
+
+import (
+	"context"
+	"math"
+	"time"
+
+	"evenstead/day"
+	"evenstead/weather"
+	"evenstead/work"
+)
+
+// A Frame is what a model fixes for any plan of it: the people, the foods, the
+// places to keep them, the ground and the hours. It is read off a model and
+// shares nothing with it.
+type Frame struct {
+	Today     day.Day
+	Days      int
+	Nutrients []string    // ids, energy first
+	Target    [][]float64 // by week, then nutrient: what the household needs
+	Mouths    []float64   // by day
+	Free      []float64   // h by day, of all present, less what can't wait
+	Foods     []FrameFood
+	Classes   []float64 // kg of edible food a person-day, at most, by class
+	Places    []FramePlace
+	Plots     []FramePlot
+	Tanks     []FrameTank
+	Bought    []FrameBuy
+	Tending   []float64 // h a day for a m2 of mixed bed, by day
+}
+
+// A FrameFood is a food in one form where it is kept, per kg as stored.
+type FrameFood struct {
+	ID, Food, Form, Name string
+	Class, Place         int
+	Nutrient             []float64
+	Blank                []bool  // nutrients of which nothing is known
+	Edible               float64 // share
+	Cap                  float64 // kg a person-day that people like at most
+	Litres               float64
+	Life                 [12]float64 // days to a quarter lost, by month
+	Ways                 []FrameWay
+}
+
+// A FrameWay puts a kg of a fresh food up.
+type FrameWay struct {
+	To         int     // Food
+	Out, Hours float64 // kg and h a kg
+}
+
+// A FramePlace is room for food, L.
+type FramePlace struct {
+	Name    string
+	Holds   float64
+	Freezer bool
+}
+
+// A FramePlot is a bed or a stand of trees.
+type FramePlot struct {
+	Name       string
+	Area       float64
+	Tree       bool
+	Irrigated  bool
+	Tank       int
+	LitreHours float64
+}
+
+// A FrameTank is a group of tanks, L.
+type FrameTank struct {
+	Name                 string
+	Level, Holds, Leaves float64 // Leaves: what beds leave stand
+}
+
+// A FrameBuy is what the terms allow from outside, kg a day.
+type FrameBuy struct {
+	Food      int
+	Rate      float64
+	PerPerson bool
+}
+
+// DryTending is the share of a mixed bed's tending that grain and pulses ask
+// (see labour: common practice).
+const DryTending = 0.25
+
+// Frame reads the frame of a model from today on.
+func (m *Model) Frame() *Frame {
+	f := &Frame{Today: m.today, Days: m.days - m.skip, Classes: m.classCap[:]}
+	for _, n := range m.nutrients {
+		f.Nutrients = append(f.Nutrients, n.ID)
+	}
+	for d := m.skip; d < m.days; d++ {
+		plan := &m.cal[d]
+		month := time.Month(plan.month + 1)
+		f.Mouths = append(f.Mouths, plan.mouths)
+		f.Free = append(f.Free, plan.hours-m.cantWait(plan))
+		f.Tending = append(f.Tending, work.GardenHours(1, month, m.south))
+		if plan.wd == 0 {
+			f.Target = append(f.Target, append([]float64(nil), m.targets[plan.week*m.nutrientNeeds:(plan.week+1)*m.nutrientNeeds]...))
+		}
+	}
+	m.frameFoods(f)
+	for _, p := range m.places {
+		f.Places = append(f.Places, FramePlace{p.name, p.holds, p.freezer})
+	}
+	for _, p := range m.plots {
+		f.Plots = append(f.Plots, FramePlot{p.name, p.area, p.tree, p.irrigated, p.group, p.litreHours})
+	}
+	for g := range m.groups {
+		grp := &m.groups[g]
+		f.Tanks = append(f.Tanks, FrameTank{grp.name, m.first.level[g], grp.holds, max(grp.dead, grp.reserve)})
+	}
+	for _, b := range m.bought {
+		f.Bought = append(f.Bought, FrameBuy{b.kind, b.rate, b.perPerson})
+	}
+	return f
+}
+
+func (m *Model) frameFoods(f *Frame) {
+	n := m.nutrientNeeds
+	for k := range m.kinds {
+		kd := &m.kinds[k]
+		food := FrameFood{ID: kd.id, Food: kd.food, Form: kd.form, Name: kd.name, Class: kd.class, Place: kd.place,
+			Nutrient: append([]float64(nil), m.composition[k*n:(k+1)*n]...), Blank: append([]bool(nil), m.blank[k*n:(k+1)*n]...),
+			Edible: kd.edible, Cap: kd.cap, Litres: kd.litres, Life: kd.life}
+		food.Nutrient[0] = kd.mj
+		for _, w := range kd.putUp {
+			food.Ways = append(food.Ways, FrameWay{w.to, w.out, w.hours})
+		}
+		f.Foods = append(f.Foods, food)
+	}
+}
+
+// cantWait is the hours of a day that hands spends before the garden's.
+func (m *Model) cantWait(plan *dayPlan) float64 {
+	must := plan.owed + m.haulHours + hoursKitchen*plan.heads
+	for i := range m.flocks {
+		must += m.flocks[i].hoursDay
+	}
+	for i := range m.hives {
+		must += m.hives[i].hoursWeek / 7
+	}
+	if m.dig != nil {
+		must += m.dig.hoursDay + m.dig.haulHours
+	}
+	if m.toilet != nil {
+		must += hoursToilet
+	}
+	return must
+}
+
+// WaterYears is what each group of tanks gains in each fortnight of a member when
+// beds take nothing and no rain is lost over the brim, L: member by group by
+// fortnight. A group's own use is taken off as far as its water goes.
+func (m *Model) WaterYears(ctx context.Context, ens *weather.Ensemble) ([][][]float64, error) {
+	deep := *m
+	deep.groups = append([]group(nil), m.groups...)
+	for g := range deep.groups {
+		deep.groups[g].holds = math.MaxFloat64 / 4
+	}
+	r := newRunner(&deep)
+	slots := (m.days - m.skip) / Fortnight
+	out := make([][][]float64, len(ens.Members))
+	for i := range ens.Members {
+		if err := ctx.Err(); err != nil {
+			return nil, err
+		}
+		out[i] = r.waterYear(i, ens.Members[i], slots)
+	}
+	return out, nil
+}
+
+func (r *runner) waterYear(i int, w weather.Member, slots int) [][]float64 {
+	m := r.m
+	r.begin(i, w)
+	net := make([][]float64, len(m.groups))
+	for g := range net {
+		net[g] = make([]float64, slots)
+	}
+	for d := range m.days {
+		r.day = d
+		before := append([]float64(nil), r.s.level...)
+		r.catch()
+		r.draw(&m.cal[d])
+		if m.dig != nil {
+			r.takeFrom(m.dig.group, m.dig.water)
+		}
+		r.endDay()
+		if slot := (d - m.skip) / Fortnight; d >= m.skip && slot < slots {
+			for g := range net {
+				net[g][slot] += r.s.level[g] - before[g]
+			}
+		}
+	}
+	return net
+}
+
+// warmPace is the part of a year at 15 °C that visitDays of today's warmth are.
+func (r *runner) warmPace() float64 { return math.Exp2((r.mean()-15)/10) * visitDays / 365 }
+
+// ToBeds is the nitrogen, phosphorus and potassium that toilet, digester and heap
+// give to beds in a year of a run, kg, the mean of its first members. What goes to
+// a list of plots is shared out by area.
+func (r *Result) ToBeds() [3]float64 {
+	m := r.m
+	var out [3]float64
+	years := float64(m.days-m.skip) / 365
+	share := map[node]float64{}
+	if m.toilet != nil {
+		share[atToilet] = m.bedShare(m.toilet.urineTo)
+	}
+	if m.dig != nil {
+		share[atDigester] = m.bedShare(m.dig.to)
+	}
+	if m.compost != nil {
+		share[atCompost] = m.bedShare(m.compost.to)
+	}
+	for from, part := range share {
+		for k, mat := range [3]material{mN, mP, mK} {
+			for i := range r.flows {
+				out[k] += part * r.flows[i][mat][from][atSoil] / years / float64(len(r.flows))
+			}
+		}
+	}
+	return out
+}
+
+// bedShare is the share of plots' area that is beds.
+func (m *Model) bedShare(plots []int) float64 {
+	beds, all := 0.0, 0.0
+	for _, p := range plots {
+		all += m.plots[p].area
+		if !m.plots[p].tree {
+			beds += m.plots[p].area
+		}
+	}
+	if all == 0 {
+		return 0
+	}
+	return beds / all
+}
