@@ -90,14 +90,14 @@ func (c Context) groundGives(e Entry) error {
 var ErrGate = errors.New("wait, or give a reason that is kept")
 
 func (c Context) gate(e Entry) error {
-	if e.Kind != Spread || e.Body.Extra["reason"] != "" {
+	if e.Body.Extra["reason"] != "" {
 		return nil
 	}
-	drum, ok := c.find(e.Body.What, []Sort{Drum})
+	drum, ok := c.find(Moves(e).What, []Sort{Drum})
 	if ok && e.Day < drum.Until {
 		return fmt.Errorf("%s must stay closed until %s: %w", drum.ID, drum.Until, ErrGate)
 	}
-	return nil
+	return c.barred(e)
 }
 
 func (c Context) show(b Body) string {

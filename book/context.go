@@ -61,6 +61,7 @@ type Context struct {
 	System unit.System     // of the sentences that are shown
 	Names  map[Sort][]Name // known names
 	None   map[Sort]string // sorts the stead has none of, each with the reason and the mend
+	Bars   []Bar           // rules of safety that stand against entries
 }
 
 // find returns the name with this id among the sorts.

@@ -217,7 +217,7 @@ func opens(d stead.Drum, t stead.Toilet, tab *data.Tables) day.Day {
 	}
 	years := t.Cure
 	for _, g := range tab.Gates {
-		if t.Cure == 0 && g.Unit == "year" && strings.HasPrefix(g.ID, "drum_years") {
+		if g.Unit == "year" && strings.HasPrefix(g.ID, "drum_years") {
 			years = max(years, g.Value)
 		}
 	}

@@ -54,6 +54,7 @@ type kept struct {
 	dips     map[string]int // that taught something, by group
 	yields   map[string]*yieldEvidence
 	tracks   []Track
+	account  *account // nil when none is wanted
 }
 
 // A Track is what the replay had of one store, a week apart up to today. The id
@@ -85,7 +86,7 @@ func (k *kept) look(r *runner, d day.Day) {
 
 func newKept(h *History, p *Past) *kept {
 	k := &kept{past: p, handbook: h.Handbook, asked: make([]bool, len(h.Entries)), told: map[int][]Flow{},
-		last: map[string]Seen{}, water: map[string]*pair{}, dips: map[string]int{}, yields: map[string]*yieldEvidence{}}
+		last: map[string]Seen{}, water: map[string]*pair{}, dips: map[string]int{}, yields: map[string]*yieldEvidence{}, account: newAccount(h, p)}
 	if h.Tell != nil {
 		for i := range h.Entries {
 			k.asked[i] = h.Tell(h.Entries[i])
@@ -97,6 +98,7 @@ func newKept(h *History, p *Past) *kept {
 // tells tells whether an entry's flows are wanted, and notes that it is at hand.
 func (k *kept) tells(entry int) bool {
 	k.entry = entry
+	k.account.entry(entry)
 	return k.asked[entry]
 }
 

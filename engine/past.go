@@ -27,6 +27,7 @@ type History struct {
 	Weather  *weather.Record
 	Handbook bool                  // learn nothing: every factor stays at one
 	Tell     func(book.Entry) bool // entries whose flows are wanted; nil: none
+	Span     *Span                 // of which an Account is wanted; nil: none
 }
 
 // Lead is how many days before today are run again in every member, so that what
@@ -45,6 +46,7 @@ type Past struct {
 	Seen    []Seen
 	Told    []Told // of the entries asked for
 	Tracks  []Track
+	Account *Account // of the span asked for; nil: none was
 
 	tab      *data.Tables
 	entries  []book.Entry
@@ -167,14 +169,19 @@ func (p *Past) replay(tab *data.Tables, o Options, part part, course *weather.Me
 	r.luck.middle(m)
 	k.turn(m)
 	r.kept = k
+	k.account.turn(r)
 	for d := range m.skip {
+		k.account.morning(d)
 		r.hear(d)
+		k.account.heard(d)
 		if (o.Today-m.start-day.Day(d))%7 == 0 {
 			k.look(r, m.start+day.Day(d))
 		}
 		r.step(d)
+		k.account.evening(d)
 	}
 	if part.last {
+		k.account.done()
 		r.hear(m.skip)
 		k.look(r, o.Today)
 	}
@@ -233,6 +240,7 @@ func (p *Past) refused(i int) bool { return p.refusals[i] != nil }
 // sum closes the replay: what was learned, seen and told.
 func (p *Past) sum(k *kept, h *History) {
 	p.Drifts = k.drifts
+	p.Account = k.account.close()
 	p.Tracks = k.tracks
 	p.Learned = k.learned()
 	p.Seen = k.seenAll(p.end, p.ended)

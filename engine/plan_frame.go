@@ -5,6 +5,7 @@ import (
 	"math"
 	"time"
 
+	"evenstead/crop"
 	"evenstead/day"
 	"evenstead/weather"
 	"evenstead/work"
@@ -237,4 +238,9 @@ func (m *Model) bedShare(plots []int) float64 {
 		return 0
 	}
 	return beds / all
+}
+
+// CropClimate is the mean year and the frosts of an ensemble, as crop.Windows asks.
+func CropClimate(ens *weather.Ensemble, lat float64) (*crop.Climate, error) {
+	return cropClimate(ens, lat)
 }

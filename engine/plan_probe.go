@@ -123,7 +123,6 @@ type Tried struct {
 	Kg      []float32  // carried home, member by fortnight
 	Litres  []float32  // watered, member by fortnight
 	Out     []int16    // member: day from today on which its ground is free; the horizon when it never is
-	planted int
 }
 
 // Tries are what a probe found.
@@ -133,6 +132,7 @@ type Tries struct {
 	Stands         []Tried
 	Come           []float32 // kg that hens, bees and wild land bring: member by food by fortnight
 	Larder         []float64 // kg in store today, mean, by food
+	GatherHours    []float64 // h of gathering wild food by fortnight, mean
 }
 
 // Run carries the probe through the members' days.
@@ -174,7 +174,7 @@ func (p *Probe) tries(members int) *Tries {
 	m := p.model
 	slots := (m.days - m.skip) / Fortnight
 	t := &Tries{Members: members, Slots: slots, Frame: m.Frame(), Stands: make([]Tried, len(m.plantings)),
-		Come: make([]float32, members*len(m.kinds)*slots), Larder: make([]float64, len(m.kinds))}
+		Come: make([]float32, members*len(m.kinds)*slots), Larder: make([]float64, len(m.kinds)), GatherHours: make([]float64, slots)}
 	for q := range m.plantings {
 		g := &m.plantings[q]
 		try, ok := p.try[g.plot]
@@ -193,11 +193,13 @@ type probeSum struct {
 	asked, got []npk
 	now        []int
 	larder     []float64
+	hours      []float64
 }
 
 func (s *probeSum) make(m *Model) {
 	n := len(m.plantings)
 	s.asked, s.got, s.now, s.larder = make([]npk, n), make([]npk, n), make([]int, n), make([]float64, len(m.kinds))
+	s.hours = make([]float64, (m.days-m.skip)/Fortnight)
 }
 
 func (t *Tries) close(sums []probeSum) {
@@ -216,6 +218,9 @@ func (t *Tries) close(sums []probeSum) {
 		}
 		for k, kg := range s.larder {
 			t.Larder[k] += kg * each
+		}
+		for slot, h := range s.hours {
+			t.GatherHours[slot] += h * each
 		}
 	}
 }
@@ -276,9 +281,12 @@ func (r *prober) probeDay(d int) {
 	r.air(d)
 	r.probeGround()
 	clear(r.s.kg)
+	hours := &r.s.want[r.m.after(needHours)]
+	before := *hours
 	for i := range r.m.patches {
 		r.forage(i)
 	}
+	r.sum.hours[r.slot] += *hours - before
 	for i := range r.m.flocks {
 		r.hens(i)
 	}
@@ -314,7 +322,7 @@ func (r *prober) probeGround() {
 		for _, q := range r.here {
 			c := &r.s.crop[q]
 			if c.kg > r.kg[q] {
-				r.t.Stands[q].Kg[at] += float32(c.kg - r.kg[q])
+				r.t.Stands[q].Kg[at] += float32((c.kg - r.kg[q]) * r.keeps(q))
 				r.kg[q] = c.kg
 			}
 			if c.done {
@@ -322,4 +330,12 @@ func (r *prober) probeGround() {
 			}
 		}
 	}
+}
+
+// keeps is the share of a stand's harvest that the household keeps.
+func (r *prober) keeps(q int) float64 {
+	if r.m.plantings[q].tree {
+		return 1 - r.m.landShare
+	}
+	return 1
 }

@@ -25,6 +25,7 @@ type Ask struct {
 	Handbook bool                  // leave out what the place has taught
 	Tell     func(book.Entry) bool // entries whose flows are wanted; nil: none
 	Also     []book.Entry          // not in the book yet, reckoned as if they were
+	Span     *engine.Span          // of which the past's account is wanted; nil: none
 	Weather  *weather.Record       // nil: the one kept, else the description's normals
 	Report   func(done, total int) // may be nil
 }
@@ -132,7 +133,7 @@ func (h *Home) history(ctx context.Context, a *Ask) (*engine.History, error) {
 	if err != nil {
 		return nil, err
 	}
-	past := &engine.History{Handbook: a.Handbook, Tell: a.Tell}
+	past := &engine.History{Handbook: a.Handbook, Tell: a.Tell, Span: a.Span}
 	for _, v := range versions {
 		if v.Stead.Stay.From == 0 {
 			v.Stead.Stay.From = versions[0].From

@@ -18,17 +18,29 @@ var (
 	phCSV string
 	//go:embed blanch.csv
 	blanchCSV string
+	//go:embed names.csv
+	namesCSV string
+	//go:embed pressing.csv
+	pressingCSV string
+	//go:embed milling.csv
+	millingCSV string
+	//go:embed thaw.csv
+	thawCSV string
 )
 
 type tableSet struct {
 	canning   canningTable
 	acidity   []Acidity
 	preparing []Preparing
+	names     map[string]Names
+	pressing  []pressing
+	milling   []milling
+	thaw      []Thawed
 }
 
 // tables reads the embedded tables once.
 var tables = sync.OnceValues(func() (*tableSet, error) {
-	var t tableSet
+	t := tableSet{names: map[string]Names{}}
 	err := errors.Join(
 		each("canning.csv", canningCSV, 11, func(c cells) {
 			t.canning = append(t.canning, canningRow{
@@ -44,6 +56,18 @@ var tables = sync.OnceValues(func() (*tableSet, error) {
 				Food: c.text(0), BlanchLow: c.opt(1), BlanchHi: c.opt(2), BlanchNote: c.text(3), BlanchFrom: c.text(4),
 				DryLow: c.opt(5), DryHi: c.opt(6), DryNote: c.text(7), FreshLow: c.opt(8), FreshHi: c.opt(9),
 				DryTest: c.text(10), DryFrom: c.text(11)})
+		}),
+		each("names.csv", namesCSV, 4, func(c cells) {
+			t.names[c.text(0)] = Names{Canning: list(c.text(1)), PH: c.text(2), Prepare: c.text(3)}
+		}),
+		each("pressing.csv", pressingCSV, 8, func(c cells) {
+			t.pressing = append(t.pressing, pressing{c.text(0), c.text(1), c.num(2), c.num(3), c.num(4), c.num(5), c.text(7)})
+		}),
+		each("milling.csv", millingCSV, 6, func(c cells) {
+			t.milling = append(t.milling, milling{c.text(0), c.text(1), c.num(2), c.num(3), c.num(4), c.text(5)})
+		}),
+		each("thaw.csv", thawCSV, 6, func(c cells) {
+			t.thaw = append(t.thaw, Thawed{c.text(0), c.text(1), c.text(2), c.text(3), c.opt(4), c.text(5)})
 		}))
 	return &t, err
 })
@@ -69,6 +93,14 @@ func (c cells) opt(i int) float64 {
 		return math.NaN()
 	}
 	return c.num(i)
+}
+
+// list parts a cell at its semicolons; an empty cell is none.
+func list(cell string) []string {
+	if cell == "" {
+		return nil
+	}
+	return strings.Split(cell, ";")
 }
 
 // each calls row for each row of a table of so many columns, header left out.

@@ -151,7 +151,7 @@ func (y *bedYear) label(row *bedRow, at float64) {
 	last := ""
 	for i := range row.stands {
 		g := &row.stands[i]
-		if strings.EqualFold(g.Name, last) || strings.EqualFold(g.Name, row.name) || strings.EqualFold(g.Name+"s", row.name) {
+		if strings.EqualFold(g.Name, last) || namedFor(row.name, g.Name) {
 			continue
 		}
 		n := float64(utf8.RuneCountInString(g.Name))
@@ -170,6 +170,12 @@ func (y *bedYear) label(row *bedRow, at float64) {
 		}
 		last = g.Name
 	}
+}
+
+// namedFor tells whether a plot's name says its crop: "apples" for an apple.
+func namedFor(plot, crop string) bool {
+	crop, _, _ = strings.Cut(strings.ToLower(crop), " ")
+	return len(crop) > 2 && strings.HasPrefix(strings.ToLower(plot), crop[:len(crop)-1])
 }
 
 // place finds room for words so wide at or after a start, behind what stands

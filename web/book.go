@@ -145,7 +145,7 @@ func (s *site) shownOf(ask bookAsk, shown, total int) string {
 func (s *Snapshot) find(ask bookAsk) (page []*book.Entry, total int) {
 	words := strings.Fields(strings.ToLower(ask.find))
 	from := ask.page * entriesAPage
-	for i := len(s.All) - 1; i >= 0; i-- {
+	for _, i := range s.order {
 		e := &s.All[i]
 		if e.Kind == book.Struck || ask.kind != "" && e.Kind != ask.kind || !holdsAll(e, words) {
 			continue

@@ -8,6 +8,7 @@ package web
 //   - forms that fail keep what was typed with s.drafts.keep and answer 303 (see forms.go).
 
 import (
+	"cmp"
 	"context"
 	"crypto/sha256"
 	"encoding/binary"
@@ -16,6 +17,8 @@ import (
 	"math"
 	"os"
 	"runtime"
+	"slices"
+	"strings"
 	"sync"
 	"time"
 
@@ -89,6 +92,7 @@ type Snapshot struct {
 	Units    unit.System
 
 	rain    *Rain              // for the year rule; nil without a Past
+	order   []int32            // places in All, newest first: by day, time and arrival
 	strikes map[uuid.UUID]int  // places in All of what struck an id
 	alive   map[uuid.UUID]bool // of the ids that something strikes, those that stand all the same
 }
@@ -263,7 +267,8 @@ func (d *Desk) gather(ctx context.Context, key mark) (*base, error) {
 	return b, nil
 }
 
-// whoStrikes notes what strikes what, and what stands in spite of it.
+// whoStrikes notes what strikes what, and what stands in spite of it, and puts
+// the entries in the order in which they are read.
 func (s *Snapshot) whoStrikes() {
 	s.strikes, s.alive = map[uuid.UUID]int{}, map[uuid.UUID]bool{}
 	for i := range s.All {
@@ -271,6 +276,14 @@ func (s *Snapshot) whoStrikes() {
 			s.strikes[id] = i
 		}
 	}
+	s.order = make([]int32, len(s.All))
+	for i := range s.order {
+		s.order[i] = int32(len(s.All) - 1 - i)
+	}
+	slices.SortStableFunc(s.order, func(i, j int32) int {
+		a, b := &s.All[i], &s.All[j]
+		return cmp.Or(cmp.Compare(b.Day, a.Day), strings.Compare(b.Time, a.Time))
+	})
 	for i := range s.Entries {
 		if _, struck := s.strikes[s.Entries[i].ID]; struck {
 			s.alive[s.Entries[i].ID] = true

@@ -116,7 +116,7 @@ var errOneLine = errors.New("an entry is one line: write the others as notes of 
 
 // understandInstead reads the one line that would stand in an entry's place.
 func (s *site) understandInstead(r *http.Request, snap *Snapshot, e *book.Entry, form url.Values) (*readBack, error) {
-	text := strings.TrimSpace(form.Get("text"))
+	text := form.Get("text")
 	if len(text) > mostNote || strings.Contains(text, "\n") {
 		return nil, errOneLine
 	}
@@ -136,12 +136,12 @@ func (s *site) understandInstead(r *http.Request, snap *Snapshot, e *book.Entry,
 // strikeEntry takes an entry out of what counts.
 func (s *site) strikeEntry(w http.ResponseWriter, r *http.Request) {
 	s.withEntryForm(w, r, func(snap *Snapshot, e *book.Entry) {
-		why := strings.Join(strings.Fields(r.PostForm.Get("why")), " ")
+		why := typedLine(r.PostForm.Get("why"))
 		if len(why) > mostWhy {
-			s.backToEntry(w, r, e, url.Values{"why": {why[:mostWhy]}, "error": {s.words.say("entry.why.long", count(mostWhy))}})
+			s.backToEntry(w, r, e, url.Values{"why": {shorten(why, mostWhy)}, "error": {s.words.say("entry.why.long", count(mostWhy))}})
 			return
 		}
-		_, err := s.desk.home.Strike(r.Context(), e.ID, strings.ToValidUTF8(why, ""))
+		_, err := s.desk.home.Strike(r.Context(), e.ID, why)
 		s.struck(w, r, e, err, "/book?struck="+e.ID.String())
 	})
 }
@@ -162,11 +162,11 @@ func (s *site) unstrikeEntry(w http.ResponseWriter, r *http.Request) {
 	})
 }
 
-// replaceEntry strikes an entry and puts a line in its place. A line with a
-// doubt or a fault is read back first.
+// replaceEntry strikes an entry and puts a line in its place, once that line has
+// been read back as it stands.
 func (s *site) replaceEntry(w http.ResponseWriter, r *http.Request) {
 	s.withEntryForm(w, r, func(snap *Snapshot, e *book.Entry) {
-		form := url.Values{"text": {r.PostForm.Get("text")}, "who": {r.PostForm.Get("who")}}
+		form := url.Values{"text": {strings.TrimSpace(typedText(r.PostForm.Get("text")))}, "who": {typedLine(r.PostForm.Get("who"))}}
 		form = answered(form, r.PostForm)
 		back, err := s.understandInstead(r, snap, e, form)
 		if err != nil {
@@ -174,7 +174,7 @@ func (s *site) replaceEntry(w http.ResponseWriter, r *http.Request) {
 			s.backToEntry(w, r, e, form)
 			return
 		}
-		if one := back.readings[0]; one.Err != nil || len(one.Doubts) > 0 && r.PostForm.Get("seen") == "" {
+		if back.readings[0].Err != nil || r.PostForm.Get("seen") != form.Get("text") {
 			s.backToEntry(w, r, e, form)
 			return
 		}

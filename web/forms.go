@@ -7,7 +7,9 @@ import (
 	"net/http"
 	"net/url"
 	"slices"
+	"strings"
 	"sync"
+	"unicode"
 )
 
 // mostForm is the most bytes of a form that holds no file.
@@ -47,6 +49,21 @@ func (s *site) form(w http.ResponseWriter, r *http.Request) bool {
 	s.sayRefused(w, status)
 	return false
 }
+
+// typedText is a text as it was sent, fit to be shown and kept: sound UTF-8, lines
+// ended by a line feed, without control characters.
+func typedText(text string) string {
+	text = strings.ReplaceAll(strings.ToValidUTF8(text, "?"), "\r\n", "\n")
+	return strings.Map(func(r rune) rune {
+		if unicode.IsControl(r) && r != '\n' && r != '\t' {
+			return -1
+		}
+		return r
+	}, text)
+}
+
+// typedLine is typedText on one line, blanks drawn together.
+func typedLine(text string) string { return strings.Join(strings.Fields(typedText(text)), " ") }
 
 // sayRefused answers a form that can't be read as it was sent.
 func (s *site) sayRefused(w http.ResponseWriter, status int) {

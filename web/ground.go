@@ -16,7 +16,7 @@ import (
 
 // plotsAPage keeps the screen under 100 KB however many beds there are: so many
 // plots and stands on them, counted together.
-const plotsAPage = 210
+const plotsAPage = 185
 
 // Lists of acts show so many lines; the table has all.
 const actsShown = 8

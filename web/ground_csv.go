@@ -29,7 +29,9 @@ func (s *standing) plotLines(p *engine.PlotNow) [][]string {
 	}
 	head := []string{p.Name, si(p.Area), tree}
 	tail := []string{si(p.Water), si(p.Holds), some(p.Thirst), iso(p.DryOn), si(p.Mineral.N), si(p.Asks.N), si(p.Mineral.P), si(p.Mineral.K)}
-	line := func(stand ...string) []string { return append(append(append([]string(nil), head...), stand...), tail...) }
+	line := func(stand ...string) []string {
+		return append(append(append([]string(nil), head...), stand...), tail...)
+	}
 	var rows [][]string
 	for _, g := range s.growths {
 		if g.Plot != p.Name || g.Done {

@@ -55,7 +55,7 @@ func (s *site) postNote(w http.ResponseWriter, r *http.Request) {
 	if !s.form(w, r) {
 		return
 	}
-	form := url.Values{"text": {r.PostForm.Get("text")}, "who": {r.PostForm.Get("who")}}
+	form := url.Values{"text": {typedText(r.PostForm.Get("text"))}, "who": {typedLine(r.PostForm.Get("who"))}}
 	if fault := s.noteFault(form.Get("text")); fault != "" {
 		if len(form.Get("text")) > mostForm/2 {
 			form.Set("text", "")
@@ -188,9 +188,9 @@ func answered(form, answers url.Values) url.Values {
 		n, err := strconv.Atoi(rest)
 		switch value := answers.Get(name); {
 		case part == "choice" || part == "reason":
-			out[name] = []string{value}
+			out[name] = []string{typedLine(value)}
 		case part == "line" && err == nil && n >= 1 && n <= len(lines):
-			lines[n-1] = strings.Join(strings.Fields(value), " ")
+			lines[n-1] = typedLine(value)
 		}
 	}
 	out.Set("text", strings.Join(lines, "\n"))

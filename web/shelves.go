@@ -71,8 +71,8 @@ type drumView struct {
 	Draw               template.HTML
 }
 
-// gateView is a thing that stays shut.
-type gateView struct{ Lead, After, Rule, Source string }
+// gateView is a thing that stays shut, and the way to write that it was opened.
+type gateView struct{ Lead, After, Rule, Source, Way string }
 
 // otherRow is a store told in words: compost, digester, fuels, urine.
 type otherRow struct{ Hue, Glyph, Group, Name, Now, More, Found string }

@@ -3,6 +3,7 @@ package web
 import (
 	"html/template"
 	"math"
+	"net/url"
 	"strconv"
 
 	"evenstead/day"
@@ -341,7 +342,9 @@ func (s *standing) drumGate(t *engine.ToiletNow) *gateView {
 		return nil
 	}
 	rule, place := s.now.Gate("drum"), s.now.Gate("drum-place")
-	return &gateView{s.say("gate.drum", strconv.Itoa(next.Number), next.Opens.Long()), upperFirst(place.Rule) + ".", upperFirst(rule.Rule) + ".", rule.Source}
+	number := strconv.Itoa(next.Number)
+	return &gateView{s.say("gate.drum", number, next.Opens.Long()), upperFirst(place.Rule) + ".", upperFirst(rule.Rule) + ".", rule.Source,
+		"/?note=" + url.QueryEscape("opened drum "+number) + "#note"}
 }
 
 // rungDrop sets a rung's figure beside its tick, the lowest clear of the ground.

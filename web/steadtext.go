@@ -9,7 +9,6 @@ import (
 	"net/url"
 	"regexp"
 	"strings"
-	"unicode"
 
 	"evenstead/day"
 	"evenstead/hearth"
@@ -183,12 +182,12 @@ func (s *site) textForm(w http.ResponseWriter, r *http.Request) (url.Values, boo
 		s.sayRefused(w, http.StatusRequestEntityTooLarge)
 		return nil, false
 	}
-	text := strings.ReplaceAll(r.PostForm.Get("text"), "\r\n", "\n")
+	text := typedText(r.PostForm.Get("text"))
 	if len(text) > mostText {
 		s.sayRefused(w, http.StatusRequestEntityTooLarge)
 		return nil, false
 	}
-	return url.Values{"text": {text}, "from": {r.PostForm.Get("from")}}, true
+	return url.Values{"text": {text}, "from": {typedLine(r.PostForm.Get("from"))}}, true
 }
 
 // addPart appends a part to the text in the editor and shows it there, unsaved.
@@ -200,7 +199,7 @@ func (s *site) addPart(w http.ResponseWriter, r *http.Request) {
 	with := url.Values{}
 	for key := range r.PostForm {
 		if value := r.PostForm.Get(key); len(value) <= mostFind && key != "text" && key != "from" {
-			with.Set(key, strings.TrimSpace(value))
+			with.Set(key, typedLine(value))
 		}
 	}
 	if keys, err := partKeys(with); err == nil {
@@ -242,8 +241,6 @@ func partKeys(with url.Values) (keys []string, err error) {
 			continue
 		case k.kind != "" && wrong != nil:
 			return nil, fmt.Errorf("%s: %w", k.key, wrong)
-		case strings.ContainsFunc(value, unicode.IsControl):
-			return nil, fmt.Errorf("%s holds a control character: take it out", k.key)
 		}
 		if k.kind == unit.Number {
 			keys = append(keys, k.key+" = "+value)

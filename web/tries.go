@@ -189,7 +189,9 @@ func (j *trying) ready(ctx context.Context) (p *lever.Present, err error) {
 		return p, nil
 	}
 	ask := j.d.ask(j.b.snap.Today)
-	ask.Members = lever.Members
+	if ask.Members == 0 || ask.Members > lever.Members {
+		ask.Members = lever.Members
+	}
 	r, err := j.d.home.Reckon(ctx, ask)
 	if err != nil {
 		return nil, err

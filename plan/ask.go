@@ -1,0 +1,127 @@
+package plan
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"evenstead/data"
+	"evenstead/engine"
+	"evenstead/stead"
+	"evenstead/unit"
+	"evenstead/weather"
+)
+
+// An Ask is a stead to plan for. Nothing in it is changed.
+type Ask struct {
+	Stead   *stead.Stead
+	Tables  *data.Tables
+	Members *weather.Ensemble // possible years to learn from, from Options' first day
+	Options engine.Options    // of a run from today, 364 days or more
+	Risk    float64           // share of years poorer than the one planned for; 0: the terms' risk
+	Wishes  []Wish
+	Report  func(step string) // told what is being done; may be nil
+}
+
+// The kinds of wish.
+const (
+	Forbid  = "forbid"   // the crop is not sown
+	AtMost  = "at most"  // no more than Area of the crop in all
+	AtLeast = "at least" // no less than Area of it
+	Fallow  = "fallow"   // nothing is sown on the bed
+)
+
+// A Wish is what the household asks of the plan itself.
+type Wish struct {
+	Kind string  `json:"kind"`
+	What string  `json:"what"`    // crop id, or name of a bed
+	Area float64 `json:"area_m2"` // of AtMost and AtLeast
+}
+
+// String says the wish as it is written: "at most 30 m2 potato".
+func (w Wish) String() string {
+	if w.Kind == AtMost || w.Kind == AtLeast {
+		return fmt.Sprintf("%s %g m2 %s", w.Kind, w.Area, w.What)
+	}
+	return w.Kind + " " + w.What
+}
+
+// ParseWish reads the words of a wish of a kind: the name of a crop or bed,
+// behind an area for AtMost and AtLeast ("30 m2 potato"). A crop is named by its
+// id or its name; what no one has is an error that tells the nearest.
+func ParseWish(kind, text string, st *stead.Stead, tab *data.Tables) (Wish, error) {
+	w := Wish{Kind: kind, What: strings.TrimSpace(text)}
+	if kind == Fallow {
+		return w, bedNamed(&w, st)
+	}
+	if kind == AtMost || kind == AtLeast {
+		area, rest, err := areaOf(w.What)
+		if err != nil {
+			return w, fmt.Errorf("%s %q: %w", kind, text, err)
+		}
+		w.Area, w.What = area, rest
+	}
+	return w, cropNamed(&w, tab)
+}
+
+// areaOf parts "30 m2 potato" into an area and the rest.
+func areaOf(text string) (float64, string, error) {
+	words := strings.Fields(text)
+	for n := min(3, len(words)-1); n >= 1; n-- {
+		if v, err := unit.Parse(strings.Join(words[:n], " "), unit.Area); err == nil {
+			if v < 0 {
+				return 0, "", fmt.Errorf("an area is not below nothing")
+			}
+			return v, strings.Join(words[n:], " "), nil
+		}
+	}
+	return 0, "", fmt.Errorf("give an area, then a crop, such as 30 m2 potato")
+}
+
+func bedNamed(w *Wish, st *stead.Stead) error {
+	var names []string
+	for i := range st.Beds {
+		if strings.EqualFold(st.Beds[i].Name, w.What) {
+			w.What = st.Beds[i].Name
+			return nil
+		}
+		names = append(names, st.Beds[i].Name)
+	}
+	return fmt.Errorf("%s %q: there is no such bed%s", w.Kind, w.What, near(w.What, names))
+}
+
+func cropNamed(w *Wish, tab *data.Tables) error {
+	var names []string
+	plain := func(s string) string { return strings.ReplaceAll(strings.ToLower(s), "_", " ") }
+	for i := range tab.Crops {
+		c := &tab.Crops[i]
+		if plain(c.ID) == plain(w.What) || plain(c.Name) == plain(w.What) || plain(c.ID)+"s" == plain(w.What) {
+			w.What = c.ID
+			return nil
+		}
+		names = append(names, plain(c.ID))
+	}
+	return fmt.Errorf("%s %q: there is no such crop%s", w.Kind, w.What, near(plain(w.What), names))
+}
+
+func near(word string, among []string) string {
+	if n := unit.Nearest(word, among); n != "" {
+		return fmt.Sprintf(": is it %s?", n)
+	}
+	slices.Sort(among)
+	return ""
+}
+
+func (a *Ask) tell(step string) {
+	if a.Report != nil {
+		a.Report(step)
+	}
+}
+
+// risk is the share of years poorer than the one planned for.
+func (a *Ask) risk() float64 {
+	if a.Risk > 0 {
+		return a.Risk
+	}
+	return a.Stead.Terms.Storage
+}

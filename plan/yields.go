@@ -1,0 +1,453 @@
+package plan
+
+import (
+	"context"
+	"fmt"
+	"math"
+	"slices"
+
+	"evenstead/crop"
+	"evenstead/data"
+	"evenstead/day"
+	"evenstead/engine"
+	"evenstead/stead"
+)
+
+// A plan counts ground, water and hours in fortnights and the table in periods of
+// two of them.
+const (
+	periods = 13
+	slots   = 2 * periods
+)
+
+// learn is how many members the yields are read from, fewLearn how many of them
+// tell what the ground itself feeds.
+const (
+	learn    = 32
+	fewLearn = 8
+)
+
+// ground is a kind of bed: alike in all that a sowing feels.
+type ground struct {
+	irrigated  bool
+	mulch      float64
+	tank       int
+	litreHours float64
+	beds       []int   // of Stead.Beds, fallow ones left out
+	area       float64 // m2 of them
+}
+
+// A sowing is a crop begun on a day on a kind of ground, per square metre, in the
+// year planned for.
+type sowing struct {
+	crop    *data.Crop
+	day     day.Day
+	on      int // ground
+	watered bool
+	fed     bool // what its ground lacks is brought
+	food    int
+	from    int // fortnights it holds its ground, half open
+	to      int
+	end     day.Day // its ground is free
+	kg      [slots]float64
+	litres  [slots]float64
+	gap     [3]float64 // kg of N, P, K to bring when fed
+	total   float64    // kg
+}
+
+// standing is a stand that is in the ground today.
+type standing struct {
+	tried  *engine.Tried
+	on     int // ground; -1: trees
+	bed    int
+	to     int // fortnight from which its ground is free
+	kg     [slots]float64
+	litres [slots]float64
+}
+
+// years is what the members say of the year planned for.
+type years struct {
+	frame    *engine.Frame
+	grounds  []ground
+	sowings  []sowing
+	standing []standing
+	come     [][slots]float64 // kg by food
+	larder   []float64        // kg today by food
+	gather   []float64        // h by fortnight
+	water    [][slots]float64 // L gained by tank group
+	gift     [3]float64       // kg of N, P, K for beds in a year
+	barred   map[string]crop.Bar
+	risk     float64
+}
+
+// look runs the probes and reads the year planned for off them.
+func (a *Ask) look(ctx context.Context) (*years, error) {
+	if a.Options.Days < slots*engine.Fortnight {
+		return nil, fmt.Errorf("a plan looks %d days ahead, not %d", slots*engine.Fortnight, a.Options.Days)
+	}
+	y := &years{risk: a.risk(), barred: map[string]crop.Bar{}}
+	y.grounds = a.grounds()
+	tries, err := a.tries(y)
+	if err != nil {
+		return nil, err
+	}
+	a.tell("trying every sowing in the ground")
+	opt := a.Options
+	opt.Report = nil
+	full, err := a.probe(ctx, tries, opt, engine.NoHunger, learn)
+	if err != nil {
+		return nil, err
+	}
+	own, err := a.probe(ctx, tries, opt, 0, fewLearn)
+	if err != nil {
+		return nil, err
+	}
+	y.frame = full.Frame
+	y.fill(a, tries, full, own)
+	return y, y.loops(ctx, a, opt)
+}
+
+func (a *Ask) probe(ctx context.Context, tries []try, opt engine.Options, without engine.Without, members int) (*engine.Tries, error) {
+	opt.Without |= without
+	list := make([]engine.Try, len(tries))
+	for i, t := range tries {
+		list[i] = t.Try
+	}
+	p, err := engine.NewProbe(a.Stead, a.Tables, opt, list)
+	if err != nil {
+		return nil, err
+	}
+	few := *a.Members
+	few.Members = few.Members[:min(members, len(few.Members))]
+	return p.Run(ctx, &few, opt)
+}
+
+// grounds parts the beds by what a sowing feels.
+func (a *Ask) grounds() []ground {
+	fallow := map[string]bool{}
+	for _, w := range a.Wishes {
+		fallow[w.What] = fallow[w.What] || w.Kind == Fallow
+	}
+	var out []ground
+	for i, b := range a.Stead.Beds {
+		g := ground{irrigated: b.Irrigated && len(a.Stead.Tanks) > 0, mulch: b.Mulch, litreHours: hoursLitre(b.How), tank: -1}
+		if g.irrigated {
+			g.tank = a.tank(b.From)
+		}
+		if fallow[b.Name] {
+			continue
+		}
+		at := slices.IndexFunc(out, func(o ground) bool {
+			return o.irrigated == g.irrigated && o.mulch == g.mulch && o.tank == g.tank && o.litreHours == g.litreHours
+		})
+		if at < 0 {
+			at, out = len(out), append(out, g)
+		}
+		out[at].beds = append(out[at].beds, i)
+		out[at].area += b.Area
+	}
+	return out
+}
+
+// hoursLitre is the work of watering, as the engine has it.
+func hoursLitre(how string) float64 {
+	if how == "can" {
+		return 3.0 / 60 / 20
+	}
+	return 0.02 / 60
+}
+
+func (a *Ask) tank(name string) int {
+	for i, g := range a.Stead.Groups() {
+		if g.Name == name {
+			return i
+		}
+		for _, t := range g.Tanks {
+			if a.Stead.Tanks[t].Name == name {
+				return i
+			}
+		}
+	}
+	return 0
+}
+
+// A try is an engine.Try with the kinds of ground it stands for.
+type try struct {
+	engine.Try
+	crop *data.Crop
+}
+
+// tries lists every crop at every fortnight of its windows on every kind of ground.
+func (a *Ask) tries(y *years) ([]try, error) {
+	clim, err := engine.CropClimate(a.Members, a.Stead.Place.Latitude)
+	if err != nil {
+		return nil, err
+	}
+	type soil struct {
+		wet   bool
+		mulch float64
+	}
+	var soils []soil
+	for _, g := range y.grounds {
+		for _, wet := range []bool{false, true} {
+			if s := (soil{wet, g.mulch}); (g.irrigated || !wet) && !slices.Contains(soils, s) {
+				soils = append(soils, s)
+			}
+		}
+	}
+	var out []try
+	for i := range a.Tables.Crops {
+		c := &a.Tables.Crops[i]
+		if c.Food == "" || a.forbids(c.ID) {
+			continue
+		}
+		windows, bar := crop.Suit(c, clim, y.risk)
+		if len(windows) == 0 {
+			y.barred[c.ID] = bar
+			continue
+		}
+		for _, d := range a.days(windows) {
+			for _, s := range soils {
+				out = append(out, try{engine.Try{Crop: c.ID, Sow: d, Irrigated: s.wet, Mulch: s.mulch}, c})
+			}
+		}
+	}
+	return out, nil
+}
+
+func (a *Ask) forbids(crop string) bool {
+	return slices.ContainsFunc(a.Wishes, func(w Wish) bool { return w.Kind == Forbid && w.What == crop })
+}
+
+// mostDays is how many days of sowing are tried for a crop: more lie too near to
+// each other to tell apart.
+const mostDays = 6
+
+// days are the days of sowing tried: one in each fortnight that a window reaches,
+// thinned evenly when there are many.
+func (a *Ask) days(windows []crop.Window) []day.Day {
+	var out []day.Day
+	for s := range slots {
+		for _, off := range [...]int{7, 1, 13} {
+			d := a.Options.Today + day.Day(s*engine.Fortnight+off)
+			if slices.ContainsFunc(windows, func(w crop.Window) bool { return w.Has(min(d.YearDay(), 365)) }) {
+				out = append(out, d)
+				break
+			}
+		}
+	}
+	if len(out) <= mostDays {
+		return out
+	}
+	thin := make([]day.Day, mostDays)
+	for i := range thin {
+		thin[i] = out[i*(len(out)-1)/(mostDays-1)]
+	}
+	return thin
+}
+
+// fill reads sowings and stands off the probes.
+func (y *years) fill(a *Ask, tries []try, full, own *engine.Tries) {
+	for q := range full.Stands {
+		t := &full.Stands[q]
+		feeds := fedShare(t, &own.Stands[q], own)
+		if t.Try < 0 {
+			y.stands(a, t, full, feeds)
+			continue
+		}
+		y.addSowings(&tries[t.Try], t, &own.Stands[q], full, feeds)
+	}
+	y.larder = own.Larder
+	y.gather = full.GatherHours
+	y.come = make([][slots]float64, len(full.Frame.Foods))
+	for k := range y.come {
+		n := len(full.Frame.Foods)
+		y.come[k] = poor(full.Members, y.risk, false, func(i, s int) float64 {
+			return float64(full.Come[(i*n+k)*full.Slots+s])
+		})
+	}
+}
+
+// fedShare is the share of a stand's harvest that its own ground feeds.
+func fedShare(full, own *engine.Tried, t *engine.Tries) float64 {
+	a, b := 0.0, 0.0
+	for i := range t.Members * t.Slots {
+		a += float64(full.Kg[i])
+		b += float64(own.Kg[i])
+	}
+	if a <= 0 {
+		return 1
+	}
+	return min(1, b/a)
+}
+
+// enoughFed is the share from which ground counts as rich enough by itself.
+const enoughFed = 0.97
+
+// leastKg is the harvest below which a sowing is not worth its seed, kg/m2.
+const leastKg = 0.02
+
+func (y *years) addSowings(of *try, t, own *engine.Tried, tr *engine.Tries, feeds float64) {
+	w := sowing{crop: of.crop, day: of.Sow, watered: of.Irrigated, food: t.Food}
+	w.kg = poor(tr.Members, y.risk, false, func(i, s int) float64 { return float64(t.Kg[i*tr.Slots+s]) })
+	w.litres = poor(tr.Members, y.risk, true, func(i, s int) float64 { return float64(t.Litres[i*tr.Slots+s]) })
+	w.total = sum(w.kg[:])
+	if w.total < leastKg {
+		return
+	}
+	w.from = int(of.Sow-y.frame.Today) / engine.Fortnight
+	out := middleOut(t.Out)
+	w.end = y.frame.Today + day.Day(out)
+	w.to = min(slots, max(w.from+1, (out+engine.Fortnight/2)/engine.Fortnight))
+	for k := range w.gap {
+		w.gap[k] = max(0, t.Asked[k]-own.Got[k])
+	}
+	for g := range y.grounds {
+		if gr := &y.grounds[g]; gr.mulch != of.Mulch || of.Irrigated && !gr.irrigated {
+			continue
+		}
+		w.on, w.fed = g, false
+		poorSoil := w
+		poorSoil.scale(feeds)
+		if feeds >= enoughFed {
+			y.sowings = append(y.sowings, w)
+			continue
+		}
+		if poorSoil.total >= leastKg {
+			y.sowings = append(y.sowings, poorSoil)
+		}
+		w.fed = true
+		y.sowings = append(y.sowings, w)
+	}
+}
+
+func (w *sowing) scale(f float64) {
+	for s := range w.kg {
+		w.kg[s] *= f
+	}
+	w.total *= f
+}
+
+// stands keeps a stand of the stead itself when it is in the ground today, or is
+// a tree or other perennial.
+func (y *years) stands(a *Ask, t *engine.Tried, tr *engine.Tries, feeds float64) {
+	if !t.Tree && t.Now < 0.5 {
+		return
+	}
+	s := standing{tried: t, on: -1, bed: slices.IndexFunc(a.Stead.Beds, func(b stead.Bed) bool { return b.Name == t.Plot })}
+	for g := range y.grounds {
+		if slices.Contains(y.grounds[g].beds, s.bed) {
+			s.on = g
+		}
+	}
+	s.kg = poor(tr.Members, y.risk, false, func(i, k int) float64 { return float64(t.Kg[i*tr.Slots+k]) * feeds })
+	s.litres = poor(tr.Members, y.risk, true, func(i, k int) float64 { return float64(t.Litres[i*tr.Slots+k]) })
+	s.to = min(slots, (middleOut(t.Out)+engine.Fortnight/2)/engine.Fortnight)
+	if t.Tree {
+		s.to = slots
+	}
+	y.standing = append(y.standing, s)
+}
+
+func middleOut(out []int16) int {
+	v := slices.Clone(out)
+	slices.Sort(v)
+	return int(v[len(v)/2])
+}
+
+// poor is the course of the year at a risk: the total that a share of members
+// stay below (above, for what is asked: high), spread as in the members about it.
+func poor(members int, risk float64, high bool, at func(i, slot int) float64) (out [slots]float64) {
+	total := make([]float64, members)
+	order := make([]int, members)
+	for i := range members {
+		order[i] = i
+		for s := range slots {
+			total[i] += at(i, s)
+		}
+	}
+	slices.SortFunc(order, func(i, j int) int {
+		switch {
+		case total[i] < total[j]:
+			return -1
+		case total[i] > total[j]:
+			return 1
+		}
+		return i - j
+	})
+	if high {
+		risk = 1 - risk
+	}
+	mid := risk * float64(members-1)
+	lo := int(math.Floor(mid))
+	hi := min(lo+1, members-1)
+	want := total[order[lo]] + (mid-float64(lo))*(total[order[hi]]-total[order[lo]])
+	about := 0.0
+	for r := max(0, lo-2); r <= min(members-1, hi+2); r++ {
+		for s := range slots {
+			v := at(order[r], s)
+			out[s] += v
+			about += v
+		}
+	}
+	if about <= 0 || want <= 0 {
+		return [slots]float64{}
+	}
+	for s := range out {
+		out[s] *= want / about
+	}
+	return out
+}
+
+func sum(v []float64) float64 {
+	t := 0.0
+	for _, x := range v {
+		t += x
+	}
+	return t
+}
+
+// loops reads the water of the year planned for and what the loops give the beds.
+func (y *years) loops(ctx context.Context, a *Ask, opt engine.Options) error {
+	m, err := engine.Prepare(a.Stead, a.Tables, opt)
+	if err != nil {
+		return err
+	}
+	few := *a.Members
+	few.Members = few.Members[:min(learn, len(few.Members))]
+	net, err := m.WaterYears(ctx, &few)
+	if err != nil {
+		return err
+	}
+	y.frame.Tanks = m.Frame().Tanks
+	y.water = make([][slots]float64, len(y.frame.Tanks))
+	for g := range y.water {
+		y.water[g] = poorWater(net, g, y.risk)
+	}
+	few.Members = few.Members[:min(fewLearn, len(few.Members))]
+	res, err := m.Run(ctx, &few, opt)
+	if err != nil {
+		return err
+	}
+	y.gift = res.ToBeds()
+	return nil
+}
+
+// poorWater is the member whose year's gain a share of members stay below.
+func poorWater(net [][][]float64, g int, risk float64) (out [slots]float64) {
+	order := make([]int, len(net))
+	for i := range order {
+		order[i] = i
+	}
+	slices.SortFunc(order, func(i, j int) int {
+		switch a, b := sum(net[i][g]), sum(net[j][g]); {
+		case a < b:
+			return -1
+		case a > b:
+			return 1
+		}
+		return i - j
+	})
+	copy(out[:], net[order[int(risk*float64(len(net)-1))]][g])
+	return out
+}

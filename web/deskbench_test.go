@@ -1,0 +1,124 @@
+package web
+
+import (
+	"fmt"
+	"net/http/httptest"
+	"net/url"
+	"strings"
+	"testing"
+	"time"
+
+	"evenstead/book"
+	"evenstead/day"
+	"evenstead/demo"
+	"evenstead/unit"
+)
+
+// seed gives the bytes of a number for ids that differ.
+type seed int
+
+// Read fills b; it never fails.
+func (s seed) Read(b []byte) (int, error) {
+	clear(b)
+	copy(b, fmt.Sprint(int(s)))
+	return len(b), nil
+}
+
+// fill writes so many entries, spread over the stay, a tenth of them struck.
+func fill(t testing.TB, d *Desk, n int) {
+	t.Helper()
+	kinds := []book.Entry{
+		{Kind: book.Rain, Who: "Rook", Body: book.Body{Amount: 1, Measure: unit.Depth}},
+		{Kind: book.Worked, Who: "Sorrel", Body: book.Body{Amount: 0.5, Measure: unit.Time, What: "weed"}, Note: "the long row"},
+		{Kind: book.Noted, Note: "the gate sticks when it has rained, and the hens know it"},
+	}
+	days := int(deskToday - deskBegun)
+	entries := make([]book.Entry, n)
+	for i := range entries {
+		id, err := book.NewID(deskNoon.Add(time.Duration(i)*time.Millisecond), seed(i))
+		deskMust(t, err)
+		e := kinds[i%len(kinds)]
+		e.ID, e.Day = id, deskBegun+day.Day(i*days/n)
+		if i%10 == 9 {
+			e = book.Entry{ID: id, Day: e.Day, Kind: book.Struck, Strikes: entries[i-1].ID, Note: "twice"}
+		}
+		entries[i] = e
+	}
+	deskMust(t, d.Home().Store().Add(t.Context(), entries))
+	d.Changed()
+}
+
+// deskPaths are the screens of the desk that this file holds to their bounds.
+var deskPaths = []string{"/", "/book", "/book?page=900", "/book?find=gate+november", "/book?find=nowhere&kind=note", "/book/files", "/book/stead"}
+
+// TestDeskPagesAreSmallAndQuick holds the screens to 100 KB and 60 ms with
+// 100,000 entries, once the book has been read.
+func TestDeskPagesAreSmallAndQuick(t *testing.T) {
+	if testing.Short() {
+		t.Skip("writes 100,000 entries")
+	}
+	d := deskOf(t, demo.Quernfold())
+	fill(t, d, 100_000)
+	settled(t, d)
+	h := deskSite(t, d)
+	for _, path := range deskPaths {
+		best := time.Hour
+		var w *httptest.ResponseRecorder
+		for range 5 {
+			begun := time.Now()
+			w = get(t, h, "GET", path)
+			best = min(best, time.Since(begun))
+		}
+		if w.Code != 200 || w.Body.Len() > mostBytes {
+			t.Errorf("%s: status %d, %d bytes, the most is %d", path, w.Code, w.Body.Len(), mostBytes)
+		}
+		if most := 60 * time.Millisecond; best > most*slack {
+			t.Errorf("%s takes %s, the most is %s", path, best, most)
+		}
+	}
+	note := url.Values{"text": {strings.Repeat("worked 2 h weeding (the long row by the west fence, to the end)\n", mostLines)}}
+	back := look(t, h, post(t, h, "/note", note).Header().Get("Location"))
+	if n := len(back.find("li.readline")); n != mostLines {
+		t.Errorf("%d lines are read back", n)
+	}
+}
+
+// TestReadBackIsSmall holds the longest note, all of it in doubt or wrong, to 100 KB.
+func TestReadBackIsSmall(t *testing.T) {
+	h := deskSite(t, deskOf(t, demo.Quernfold()))
+	for _, line := range []string{"rain 3", "blorp the thing with the long row by the west fence, to the very end of it", "picked 3000 kg basil"} {
+		w := post(t, h, "/note", url.Values{"text": {strings.Repeat(line+"\n", mostLines)}})
+		if page := get(t, h, "GET", w.Header().Get("Location")); page.Code != 200 || page.Body.Len() > mostBytes {
+			t.Errorf("%q: status %d, %d bytes", line, page.Code, page.Body.Len())
+		}
+	}
+}
+
+func BenchmarkDeskPages(b *testing.B) {
+	d := deskOf(b, demo.Quernfold())
+	fill(b, d, 100_000)
+	h := deskSite(b, d)
+	for _, path := range deskPaths {
+		b.Run(path, func(b *testing.B) {
+			for b.Loop() {
+				h.ServeHTTP(httptest.NewRecorder(), httptest.NewRequest("GET", path, nil))
+			}
+		})
+	}
+}
+
+// BenchmarkDeskAfterAWrite is the first look after a note: the book is read and
+// replayed anew.
+func BenchmarkDeskAfterAWrite(b *testing.B) {
+	for _, n := range []int{1000, 10_000, 100_000} {
+		b.Run(fmt.Sprint(n), func(b *testing.B) {
+			d := deskOf(b, demo.Quernfold())
+			fill(b, d, n)
+			for b.Loop() {
+				d.Changed()
+				_, err := d.present(b.Context())
+				deskMust(b, err)
+			}
+		})
+	}
+}
