@@ -70,7 +70,6 @@ func drawnBook(t *rapid.T, r ready, today day.Day) []book.Entry {
 	return live
 }
 
-
 // TestAccountTotalsAreTheSumOfFlows: over any book and span, what each store
 // gained is what came in less what went out; what was eaten, drunk and burnt by
 // origin adds up to what the ledger moved.
@@ -212,8 +211,8 @@ func TestOriginsFollowTheBook(t *testing.T) {
 	r := readyDemo(t, 2, 365)
 	today := r.st.Stay.From + 3
 	a := r.accountOf(t, today, Span{r.st.Stay.From, today}, notes(t, r, today, `
-bought 2 kg beans for 4,50 on 2026-11-01
-ate 1 kg beans on 2026-11-02
+bought 2 kg chickpeas for 4.50 on 2026-11-01
+ate 1 kg chickpeas on 2026-11-02
 foraged 3 kg acorns on 2026-11-01
 received 1 kg carrots from the landowner on 2026-11-01
 received 1 kg beets from Wren on 2026-11-01

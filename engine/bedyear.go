@@ -2,6 +2,7 @@ package engine
 
 import (
 	"fmt"
+	"maps"
 
 	"evenstead/crop"
 	"evenstead/data"
@@ -39,14 +40,14 @@ const leastCrop = 0.01
 func (p *Past) Year(tab *data.Tables, usual weather.Climate) (*Standing, []Growth, error) {
 	step := *p
 	step.From, step.at, step.state = p.Today, p.end, p.ended
+	step.refusals = maps.Clone(p.refusals) // several may ask at once
 	m, err := Prepare(p.Stead, tab, Options{Today: p.Today, Climate: usual, Past: &step})
 	if err != nil {
 		return nil, nil, fmt.Errorf("the year of the beds: %w", err)
 	}
 	y := &year{m: m, s: m.first, usual: &usual}
 	st := p.Standing()
-	fresh := p.standing(m, m.first, 0) // patches with next year's seasons
-	st.Patches = fresh.Patches
+	st.Patches = p.viewer(m, m.first, 0).patches() // with next year's seasons
 	var all []Growth
 	firsts := map[string]day.Day{}
 	for q := range m.plantings {

@@ -173,7 +173,7 @@ func (m *Model) uptakeBy(season float64) float64 {
 
 // vigour is the luck of a stand: its year, its bed, its pests.
 func (r *runner) vigour(q int) float64 {
-	return r.luck.year * r.luck.crop[q] * r.luck.pest[q]
+	return r.luck.crop[q] * r.luck.pest[q]
 }
 
 // standing is the share of a stand's usual harvest that its season so far

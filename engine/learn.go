@@ -235,6 +235,18 @@ func (k *kept) harvested(r *runner, q int) {
 	}
 }
 
+// half is the share of its harvest from which a stand still picked tells something.
+const half = 0.5
+
+// underWay learns from the stands that are past half their harvest today.
+func (k *kept) underWay(r *runner) {
+	for q := range k.m.plantings {
+		if c := &r.s.crop[q]; !c.done && c.picked >= half && r.stands(q) {
+			k.harvested(r, q)
+		}
+	}
+}
+
 // add notes one stand's harvest.
 func (k *kept) add(r *runner, q int) {
 	g, c := &k.m.plantings[q], &r.s.crop[q]

@@ -135,6 +135,8 @@ func (g *gatekeeper) has(d fertility.Deed) bool {
 		return len(m.flocks) > 0
 	case fertility.PourGreywater:
 		return slices.ContainsFunc(st.Uses, func(u stead.Use) bool { return u.Returned > 0 })
+	case fertility.SpreadCompost: // what went on the heap besides plants and kitchen waste
+		return len(m.flocks) > 0 || m.dig != nil || m.toilet != nil && m.toilet.apart
 	case fertility.SpreadAsh:
 		return slices.ContainsFunc(st.Cookers, func(c stead.Cooker) bool { return c.Kind == "wood" })
 	}
@@ -227,11 +229,12 @@ func (g *gatekeeper) soilPH() float64 {
 	return g.p.Stead.Place.SoilPH
 }
 
-// rotted is how many days ago the book last has anything put on the compost.
+// rotted is how many days ago the book last has anything put on the compost, or a
+// bin shut.
 func (g *gatekeeper) rotted() float64 {
 	last := day.Day(0)
 	for _, e := range g.p.entries {
-		if e.Kind == book.Fed && g.isHeap(e.Body.Where) {
+		if (e.Kind == book.Fed || e.Kind == book.Closed) && g.isHeap(e.Body.Where) {
 			last = max(last, e.Day)
 		}
 	}
@@ -481,6 +484,9 @@ func (p *Past) Bars() ([]book.Bar, error) {
 // bar is the gate of one thing on one plot: a day in the past is free as long as
 // it lies before the last day allowed.
 func (g *gatekeeper) bar(i int, what string) (book.Bar, bool) {
+	if what == "compost" && !g.has(fertility.SpreadCompost) {
+		return book.Bar{}, false
+	}
 	r := g.plot(i, deedOf[what])
 	b := book.Bar{What: what, At: r.Plot, Last: r.Until, Why: r.Why, Rule: r.Rule, Source: r.Source}
 	switch {

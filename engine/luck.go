@@ -9,8 +9,8 @@ import (
 // seed and the member's number alone, so that two runs that differ in one thing
 // share the rest.
 type luck struct {
-	year   float64   // shared factor on every yield
-	crop   []float64 // factor on each planting's yield
+	years  []float64 // shared factor on the yields of each year of the run; in crop already
+	crop   []float64 // factor on each planting's yield, its year's in it
 	pest   []float64 // share of each planting that pests leave
 	wild   []float64 // factor on each patch
 	hive   []float64 // factor on each apiary; 0 when the colonies were lost
@@ -61,16 +61,11 @@ func (l *luck) draw(m *Model, member int) {
 	stream := func(kind int) *rand.Rand {
 		return rand.New(rand.NewPCG(m.seed, 0x9e3779b97f4a7c15*uint64(member*streams+kind+1)))
 	}
-	l.drawYields(m, stream(yieldLuck))
+	l.drawYields(m, member, stream(yieldLuck))
 	for i, f := range m.placeBy {
 		l.crop[i] *= f
 	}
-	r := stream(wildLuck)
-	l.wild = sized(l.wild, len(m.patches))
-	for i := range l.wild {
-		l.wild[i] = min(1, logNormal(r, cvMast))
-	}
-	l.drawHives(m, stream(hiveLuck))
+	l.drawSeason(m, stream(wildLuck), stream(hiveLuck))
 	l.drawIll(m, stream(illLuck))
 	l.drawCuts(m, stream(cutLuck))
 	l.hazard = logNormal(stream(keepLuck), 0.3)
@@ -84,7 +79,7 @@ const middleWild = 0.78
 // middle is the luck of the years gone by, which nobody drew: usual yields,
 // nobody ill, no cuts beyond what the book says.
 func (l *luck) middle(m *Model) {
-	l.year, l.hazard = 1, 1
+	l.hazard = 1
 	l.crop = append(l.crop[:0], m.placeBy...)
 	l.pest = filled(l.pest, len(m.plantings), 1)
 	l.wild = filled(l.wild, len(m.patches), middleWild)
@@ -100,8 +95,9 @@ func filled(v []float64, n int, x float64) []float64 {
 	return v
 }
 
-func (l *luck) drawYields(m *Model, r *rand.Rand) {
-	l.year = logNormal(r, cvYear)
+func (l *luck) drawYields(m *Model, member int, r *rand.Rand) {
+	years := l.years[:0]
+	years = append(years, logNormal(r, cvYear))
 	l.crop = sized(l.crop, len(m.plantings))
 	l.pest = sized(l.pest, len(m.plantings))
 	if m.drawn == nil {
@@ -113,6 +109,31 @@ func (l *luck) drawYields(m *Model, r *rand.Rand) {
 		l.drawStand(m, i, r)
 	}
 	l.alternate(m)
+	later := rand.New(rand.NewPCG(^m.seed, uint64(member)))
+	for i := range m.plantings {
+		for len(years) <= m.plantings[i].year {
+			years = append(years, logNormal(later, cvYear))
+		}
+		l.crop[i] *= years[m.plantings[i].year]
+	}
+	l.years = years
+}
+
+// drawSeason draws what a year brings wild and to the hives.
+func (l *luck) drawSeason(m *Model, wild, hive *rand.Rand) {
+	l.wild = sized(l.wild, len(m.patches))
+	for i := range l.wild {
+		l.wild[i] = min(1, logNormal(wild, cvMast))
+	}
+	l.drawHives(m, hive)
+}
+
+// turn draws the wild food and the hives of another year of the run.
+func (l *luck) turn(m *Model, member, year int) {
+	at := func(kind int) *rand.Rand {
+		return rand.New(rand.NewPCG(m.seed+uint64(year)<<32, 0x9e3779b97f4a7c15*uint64(member*streams+kind+1)))
+	}
+	l.drawSeason(m, at(wildLuck), at(hiveLuck))
 }
 
 // offYear is the correlation, turned about, of a tree's yield with that of the year

@@ -184,6 +184,7 @@ func (p *Past) replay(tab *data.Tables, o Options, part part, course *weather.Me
 		k.account.done()
 		r.hear(m.skip)
 		k.look(r, o.Today)
+		k.underWay(r)
 	}
 	k.leave(r)
 	p.end, p.ended = m, r.s

@@ -178,7 +178,7 @@ func (r *runner) waterYear(i int, w weather.Member, slots int) [][]float64 {
 		net[g] = make([]float64, slots)
 	}
 	for d := range m.days {
-		r.day = d
+		r.day, r.without = d, m.without
 		before := append([]float64(nil), r.s.level...)
 		r.catch()
 		r.draw(&m.cal[d])

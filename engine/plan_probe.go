@@ -107,22 +107,22 @@ func (b *builder) bears(t *Try) bool {
 
 // A Tried is what one stand did in every member, from today on.
 type Tried struct {
-	Try     int // index of the Try; -1: a stand of the stead itself
-	Plot    string
-	Crop    *data.Crop
-	Food    int     // of the Frame
-	Area    float64 // m2
-	Yield   float64 // kg/m2 described
-	Sown    day.Day
-	Tree    bool    // timed by the calendar
-	Now     float64 // share of members in which it stands today
-	Asked   [3]float64
-	Got     [3]float64 // kg of N, P, K from the ground, mean of the members
-	PickKg  float64    // h a kg
-	AirN    float64    // share of its nitrogen from the air
-	Kg      []float32  // carried home, member by fortnight
-	Litres  []float32  // watered, member by fortnight
-	Out     []int16    // member: day from today on which its ground is free; the horizon when it never is
+	Try    int // index of the Try; -1: a stand of the stead itself
+	Plot   string
+	Crop   *data.Crop
+	Food   int     // of the Frame
+	Area   float64 // m2
+	Yield  float64 // kg/m2 described
+	Sown   day.Day
+	Tree   bool    // timed by the calendar
+	Now    float64 // share of members in which it stands today
+	Asked  [3]float64
+	Got    [3]float64 // kg of N, P, K from the ground, mean of the members
+	PickKg float64    // h a kg
+	AirN   float64    // share of its nitrogen from the air
+	Kg     []float32  // carried home, member by fortnight
+	Litres []float32  // watered, member by fortnight
+	Out    []int16    // member: day from today on which its ground is free; the horizon when it never is
 }
 
 // Tries are what a probe found.
@@ -133,6 +133,7 @@ type Tries struct {
 	Come           []float32 // kg that hens, bees and wild land bring: member by food by fortnight
 	Larder         []float64 // kg in store today, mean, by food
 	GatherHours    []float64 // h of gathering wild food by fortnight, mean
+	tried          []bool    // plots that are beds of tries
 }
 
 // Run carries the probe through the members' days.
@@ -175,6 +176,10 @@ func (p *Probe) tries(members int) *Tries {
 	slots := (m.days - m.skip) / Fortnight
 	t := &Tries{Members: members, Slots: slots, Frame: m.Frame(), Stands: make([]Tried, len(m.plantings)),
 		Come: make([]float32, members*len(m.kinds)*slots), Larder: make([]float64, len(m.kinds)), GatherHours: make([]float64, slots)}
+	t.tried = make([]bool, len(m.plots))
+	for i := range p.try {
+		t.tried[i] = true
+	}
 	for q := range m.plantings {
 		g := &m.plantings[q]
 		try, ok := p.try[g.plot]
@@ -276,7 +281,7 @@ func (r *prober) today() {
 
 // probeDay carries ground and what comes in beside it through a day.
 func (r *prober) probeDay(d int) {
-	r.day = d
+	r.day, r.without = d, r.m.without
 	clear(r.in)
 	r.air(d)
 	r.probeGround()
@@ -307,6 +312,9 @@ func (r *prober) probeGround() {
 	m, at := r.m, r.i*r.t.Slots+r.slot
 	pace := r.warmPace()
 	for i := range m.plots {
+		if q := m.plots[i].first; r.t.tried[i] && r.s.crop[q].done {
+			continue // nothing is asked of its ground any more
+		}
 		r.wet(i)
 		if (r.day+i)%visitDays == 0 {
 			r.release(i, pace)

@@ -60,6 +60,7 @@ type planting struct {
 	pickHours                    float64 // h a kg
 	frac0                        float64 // as the run begins
 	picked0                      float64
+	year                         int    // of the run in which it is first picked, from 0
 	over                         bool   // by the usual year, before the run begins
 	told                         spells // days on which it is picked by the book alone
 }

@@ -104,12 +104,10 @@ type FuelNow struct {
 const lately = 28
 
 // Standing reads the state of the morning.
-func (p *Past) Standing() *Standing { return p.standing(p.end, p.ended, int(p.Today-p.end.start)) }
-
-// standing reads a state as it is on a day of a model.
-func (p *Past) standing(m *Model, s *state, at int) *Standing {
-	v := &viewer{past: p, r: &runner{m: m, s: s, day: at}, month: int(p.Today.Month()) - 1}
-	st := &Standing{Today: p.Today, People: m.people, Mouthful: m.mouthful, Rain: p.rainLately(), Scraps: s.scrapKg}
+func (p *Past) Standing() *Standing {
+	m := p.end
+	v := p.viewer(m, p.ended, int(p.Today-m.start))
+	st := &Standing{Today: p.Today, People: m.people, Mouthful: m.mouthful, Rain: p.rainLately(), Scraps: p.ended.scrapKg}
 	st.Tanks = v.tanks()
 	st.Places = v.places()
 	st.Lots = v.lots()
@@ -129,21 +127,25 @@ func (p *Past) standing(m *Model, s *state, at int) *Standing {
 type viewer struct {
 	past  *Past
 	r     *runner
-	month int // 0 January
+	month int               // 0 January
+	last  map[string]*Drift // of each store
+}
+
+// viewer reads a state as it is on a day of a model.
+func (p *Past) viewer(m *Model, s *state, at int) *viewer {
+	v := &viewer{past: p, r: &runner{m: m, s: s, day: at}, month: int(p.Today.Month()) - 1, last: map[string]*Drift{}}
+	for i := range p.Drifts {
+		v.last[p.Drifts[i].Store] = &p.Drifts[i]
+	}
+	return v
 }
 
 // sight finds when a store was last seen.
 func (v *viewer) sight(store string) Sight {
-	at := Sight{Day: v.past.Known.Start, How: "described"}
+	at := Sight{Day: v.past.Known.Start, How: "described", Drift: v.last[store]}
 	for _, s := range v.past.Seen {
 		if s.Store == store {
 			at.Day, at.How = s.Day, s.How
-		}
-	}
-	for i := len(v.past.Drifts) - 1; i >= 0; i-- {
-		if d := &v.past.Drifts[i]; d.Store == store {
-			at.Drift = d
-			break
 		}
 	}
 	return at

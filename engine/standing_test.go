@@ -4,6 +4,7 @@ import (
 	"math"
 	"slices"
 	"strings"
+	"sync"
 	"testing"
 
 	"evenstead/day"
@@ -136,6 +137,22 @@ func TestStandingLeavesThePastAlone(t *testing.T) {
 	if !slices.Equal(before.kg, p.ended.kg) || !slices.Equal(before.level, p.ended.level) || !slices.Equal(before.crop, p.ended.crop) || !slices.Equal(before.top, p.ended.top) {
 		t.Error("looking changed the state")
 	}
+}
+
+// TestManyMayLookAtOnce is for the race detector.
+func TestManyMayLookAtOnce(t *testing.T) {
+	r := readyDemo(t, 2, 365)
+	today := r.st.Stay.From + 12
+	p := r.replay(t, today, notes(t, r, today, week))
+	var wg sync.WaitGroup
+	for range 4 {
+		wg.Go(func() {
+			if _, _, err := p.Year(r.tab, r.opt.Climate); err != nil {
+				t.Error(err)
+			}
+		})
+	}
+	wg.Wait()
 }
 
 // TestStandingSaysWhatWasFound: counts and dips stand with day and drift.

@@ -29,6 +29,7 @@ type runner struct {
 	thirst    float64 // mm the driest stand of the plot at hand lacks; 0: none is thirsty
 	heat      float64 // MJ asked of the cookers today
 	day       int
+	member    int
 	without   Without // loops away today
 	cuts      int
 	said      said      // what the book says of today
@@ -46,6 +47,7 @@ func newRunner(m *Model) *runner {
 func (r *runner) begin(member int, w weather.Member) {
 	r.s.copyFrom(r.m.first)
 	r.w = w
+	r.member = member
 	r.luck.draw(r.m, member)
 	r.cuts = 0
 	r.stale = true
@@ -62,6 +64,9 @@ func (r *runner) endDay() {
 // step carries the stead through one day, in the order of docs/model.md.
 func (r *runner) step(day int) {
 	r.day = day
+	if day > 0 && day%365 == 0 && r.kept == nil {
+		r.luck.turn(r.m, r.member, day/365)
+	}
 	r.without = r.m.without | r.m.trial.taken(day-r.m.skip)
 	plan := &r.m.cal[day]
 	clear(r.in)

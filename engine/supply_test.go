@@ -112,3 +112,32 @@ func TestTreesAlternate(t *testing.T) {
 		t.Error("a good year comes before a good one")
 	}
 }
+
+// TestYearsHaveLuckOfTheirOwn: over four years the factor of one year tells
+// nothing of the next, and the bees of one winter not of the next.
+func TestYearsHaveLuckOfTheirOwn(t *testing.T) {
+	r := readyDemo(t, 1, 1400)
+	m := r.model(t)
+	var l luck
+	n, with, one, two := 0.0, 0.0, 0.0, 0.0
+	for member := range 4000 {
+		l.draw(m, member)
+		if len(l.years) < 3 {
+			t.Fatalf("%d years of luck in four years", len(l.years))
+		}
+		a, b := math.Log(l.years[0]), math.Log(l.years[1])
+		n++
+		with, one, two = with+a*b, one+a*a, two+b*b
+	}
+	if c := with / math.Sqrt(one*two); math.Abs(c) > 4/math.Sqrt(n) {
+		t.Errorf("the factors of two years go together: %.3f", c)
+	}
+	l.draw(m, 7)
+	first := l.hive[0]
+	l.turn(m, 7, 1)
+	second := l.hive[0]
+	l.turn(m, 7, 1)
+	if first == second || l.hive[0] != second {
+		t.Errorf("hives of two years: %g and %g, drawn again %g", first, second, l.hive[0])
+	}
+}

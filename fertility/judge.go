@@ -3,6 +3,7 @@ package fertility
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 
 	"evenstead/day"
@@ -127,7 +128,11 @@ func (l Limit) words() string {
 	if l.Unit == "" {
 		return text
 	}
-	return fmt.Sprintf("%s: %g %s", strings.TrimSuffix(text, "."), l.Value, l.Unit)
+	unit := l.Unit
+	if l.Value != 1 && slices.Contains([]string{"year", "month", "day", "hour", "part"}, unit) {
+		unit += "s"
+	}
+	return fmt.Sprintf("%s: %g %s", strings.TrimSuffix(text, "."), l.Value, unit)
 }
 
 func (b Rulebook) openDrum(a Act) Ruling {

@@ -5,6 +5,7 @@ import (
 	"errors"
 	"fmt"
 	"log/slog"
+	"slices"
 
 	"evenstead/book"
 	"evenstead/data"
@@ -24,6 +25,7 @@ type Ask struct {
 	Workers  int                   // 0: all cores
 	Handbook bool                  // leave out what the place has taught
 	Tell     func(book.Entry) bool // entries whose flows are wanted; nil: none
+	Book     []book.Entry          // all of the book, when it has been read already; nil: it is read
 	Also     []book.Entry          // not in the book yet, reckoned as if they were
 	Span     *engine.Span          // of which the past's account is wanted; nil: none
 	Weather  *weather.Record       // nil: the one kept, else the description's normals
@@ -140,11 +142,13 @@ func (h *Home) history(ctx context.Context, a *Ask) (*engine.History, error) {
 		}
 		past.Versions = append(past.Versions, engine.Version{From: v.From, Stead: v.Stead})
 	}
-	all, err := h.All(ctx)
-	if err != nil {
-		return nil, err
+	all := a.Book
+	if all == nil {
+		if all, err = h.All(ctx); err != nil {
+			return nil, err
+		}
 	}
-	live, err := book.Live(append(all, a.Also...))
+	live, err := book.Live(slices.Concat(all, a.Also))
 	if err != nil {
 		return nil, err
 	}

@@ -23,7 +23,7 @@ func (h *Home) Replay(ctx context.Context, a Ask) (*engine.Past, error) {
 }
 
 // Knowing is Context with what the reckoning knows besides: the foods that should
-// be gone and the days until which drums stay shut. Without weather to reckon
+// be gone, the days until which drums stay shut and the gates of the ground. Without weather to reckon
 // with it is Context alone, and why says so.
 func (h *Home) Knowing(ctx context.Context, today day.Day, who string, sys unit.System) (c book.Context, why, err error) {
 	if c, err = h.Context(ctx, today, who, sys); err != nil {
@@ -32,6 +32,7 @@ func (h *Home) Knowing(ctx context.Context, today day.Day, who string, sys unit.
 	past, why := h.Replay(ctx, Ask{Today: today})
 	if why == nil {
 		past.Fill(&c)
+		c.Bars, why = past.Bars()
 	}
 	return c, why, nil
 }

@@ -88,9 +88,13 @@ type Ferment struct {
 	ABV     float64 // % by volume, of the ethanol in the litres of the must
 }
 
-// Yeast ferments a must, 95 % of its sugar.
+// yeastEnds is the kg of ethanol to a litre, 15 % by volume, at which wine yeast
+// gives up (common practice).
+const yeastEnds = 0.15 * 0.789
+
+// Yeast ferments a must: 95 % of its sugar, or what yeast can stand.
 func (m Must) Yeast() Ferment {
-	used := attenuated * m.Sugar
+	used := min(attenuated*m.Sugar, yeastEnds*m.Litres/ethanolOfSugar)
 	f := Ferment{Ethanol: used * ethanolOfSugar, Gas: used * (1 - ethanolOfSugar), Sugar: m.Sugar - used}
 	f.Kg = m.Kg - f.Gas
 	f.MJ = f.Ethanol*ethanolMJ + f.Sugar*sugarMJ

@@ -23,8 +23,8 @@ const (
 // learn is how many members the yields are read from, fewLearn how many of them
 // tell what the ground itself feeds.
 const (
-	learn    = 32
-	fewLearn = 8
+	learn    = 24
+	fewLearn = 4
 )
 
 // ground is a kind of bed: alike in all that a sowing feels.
@@ -33,7 +33,7 @@ type ground struct {
 	mulch      float64
 	tank       int
 	litreHours float64
-	beds       []int   // of Stead.Beds, fallow ones left out
+	beds       []int   // of Stead.Beds
 	area       float64 // m2 of them
 }
 
@@ -78,6 +78,9 @@ type years struct {
 	gift     [3]float64       // kg of N, P, K for beds in a year
 	barred   map[string]crop.Bar
 	risk     float64
+	beds     []stead.Bed
+	comes    [][periods]bool // foods that may come in, by period; nil: not listed yet
+	offers   []bool          // foods that can come to the table; nil: not asked yet
 }
 
 // look runs the probes and reads the year planned for off them.
@@ -85,7 +88,7 @@ func (a *Ask) look(ctx context.Context) (*years, error) {
 	if a.Options.Days < slots*engine.Fortnight {
 		return nil, fmt.Errorf("a plan looks %d days ahead, not %d", slots*engine.Fortnight, a.Options.Days)
 	}
-	y := &years{risk: a.risk(), barred: map[string]crop.Bar{}}
+	y := &years{risk: a.risk(), barred: map[string]crop.Bar{}, beds: a.Stead.Beds}
 	y.grounds = a.grounds()
 	tries, err := a.tries(y)
 	if err != nil {
@@ -124,18 +127,11 @@ func (a *Ask) probe(ctx context.Context, tries []try, opt engine.Options, withou
 
 // grounds parts the beds by what a sowing feels.
 func (a *Ask) grounds() []ground {
-	fallow := map[string]bool{}
-	for _, w := range a.Wishes {
-		fallow[w.What] = fallow[w.What] || w.Kind == Fallow
-	}
 	var out []ground
 	for i, b := range a.Stead.Beds {
 		g := ground{irrigated: b.Irrigated && len(a.Stead.Tanks) > 0, mulch: b.Mulch, litreHours: hoursLitre(b.How), tank: -1}
 		if g.irrigated {
 			g.tank = a.tank(b.From)
-		}
-		if fallow[b.Name] {
-			continue
 		}
 		at := slices.IndexFunc(out, func(o ground) bool {
 			return o.irrigated == g.irrigated && o.mulch == g.mulch && o.tank == g.tank && o.litreHours == g.litreHours
@@ -198,7 +194,7 @@ func (a *Ask) tries(y *years) ([]try, error) {
 	var out []try
 	for i := range a.Tables.Crops {
 		c := &a.Tables.Crops[i]
-		if c.Food == "" || a.forbids(c.ID) {
+		if c.Food == "" {
 			continue
 		}
 		windows, bar := crop.Suit(c, clim, y.risk)
@@ -215,13 +211,9 @@ func (a *Ask) tries(y *years) ([]try, error) {
 	return out, nil
 }
 
-func (a *Ask) forbids(crop string) bool {
-	return slices.ContainsFunc(a.Wishes, func(w Wish) bool { return w.Kind == Forbid && w.What == crop })
-}
-
 // mostDays is how many days of sowing are tried for a crop: more lie too near to
 // each other to tell apart.
-const mostDays = 6
+const mostDays = 4
 
 // days are the days of sowing tried: one in each fortnight that a window reaches,
 // thinned evenly when there are many.
@@ -257,6 +249,7 @@ func (y *years) fill(a *Ask, tries []try, full, own *engine.Tries) {
 		}
 		y.addSowings(&tries[t.Try], t, &own.Stands[q], full, feeds)
 	}
+	y.choose()
 	y.larder = own.Larder
 	y.gather = full.GatherHours
 	y.come = make([][slots]float64, len(full.Frame.Foods))
@@ -306,19 +299,52 @@ func (y *years) addSowings(of *try, t, own *engine.Tried, tr *engine.Tries, feed
 		if gr := &y.grounds[g]; gr.mulch != of.Mulch || of.Irrigated && !gr.irrigated {
 			continue
 		}
-		w.on, w.fed = g, false
-		poorSoil := w
-		poorSoil.scale(feeds)
-		if feeds >= enoughFed {
-			y.sowings = append(y.sowings, w)
-			continue
-		}
-		if poorSoil.total >= leastKg {
-			y.sowings = append(y.sowings, poorSoil)
-		}
-		w.fed = true
+		w.on = g
+		y.feed(w, feeds)
+	}
+}
+
+// feed adds a sowing as its ground feeds it and, where that is poor, as it grows
+// when what is lacking is brought.
+func (y *years) feed(w sowing, feeds float64) {
+	if feeds < enoughFed {
+		fed := w
+		fed.fed = true
+		y.sowings = append(y.sowings, fed)
+	}
+	if w.scale(feeds); w.total >= leastKg {
 		y.sowings = append(y.sowings, w)
 	}
+}
+
+// enoughRain is the share of a watered harvest from which watering is not worth
+// its while.
+const enoughRain = 0.85
+
+// choose keeps of each sowing on irrigated ground either the watered or the dry
+// one.
+func (y *years) choose() {
+	type key struct {
+		crop string
+		day  day.Day
+		on   int
+		fed  bool
+	}
+	at := map[key][2]float64{}
+	for _, w := range y.sowings {
+		k := key{w.crop.ID, w.day, w.on, w.fed}
+		v := at[k]
+		if w.watered {
+			v[1] = w.total
+		} else {
+			v[0] = w.total
+		}
+		at[k] = v
+	}
+	y.sowings = slices.DeleteFunc(y.sowings, func(w sowing) bool {
+		v := at[key{w.crop.ID, w.day, w.on, w.fed}]
+		return y.grounds[w.on].irrigated && w.watered != (v[0] < enoughRain*v[1])
+	})
 }
 
 func (w *sowing) scale(f float64) {

@@ -29,6 +29,7 @@ type record struct {
 	Stead     *steadLine      `json:"stead,omitempty"`
 	Weather   *weatherLine    `json:"weather,omitempty"`
 	Plan      *Plan           `json:"plan,omitempty"`
+	Setting   *Setting        `json:"setting,omitempty"`
 	Entry     json.RawMessage `json:"entry,omitempty"`
 	Photo     *photoLine      `json:"photo,omitempty"`
 }
@@ -47,7 +48,7 @@ type weatherLine struct {
 }
 
 // Export writes everything as JSON Lines (see book/format.md): the versions of
-// the stead, the weather, the plans, then the entries and the photos in order of
+// the stead, the weather, the plans, the settings, then the entries and the photos in order of
 // arrival. An import of it into a new store exports the same bytes.
 func (s *Store) Export(ctx context.Context, w io.Writer) error {
 	const op = "export"
@@ -86,7 +87,8 @@ func (s *Store) exportSets(ctx context.Context, enc *json.Encoder) error {
 	steads, err := s.Steads(ctx)
 	weather, err2 := s.Weather(ctx, math.MinInt32, math.MaxInt32)
 	plans, err3 := s.Plans(ctx)
-	if err := errors.Join(err, err2, err3); err != nil {
+	settings, err4 := s.Settings(ctx)
+	if err := errors.Join(err, err2, err3, err4); err != nil {
 		return err
 	}
 	for _, v := range steads {
@@ -97,6 +99,9 @@ func (s *Store) exportSets(ctx context.Context, enc *json.Encoder) error {
 	}
 	for _, p := range plans {
 		err = errors.Join(err, enc.Encode(record{Plan: &p}))
+	}
+	for _, c := range settings {
+		err = errors.Join(err, enc.Encode(record{Setting: &c}))
 	}
 	return err
 }
@@ -116,8 +121,8 @@ func value(p *float64) float64 {
 }
 
 // Import takes in an export, all of it or nothing. What is there already stays:
-// the same entries and stead versions are not doubled, weather and plans of the
-// same day or name are replaced. Errors name the line.
+// the same entries and stead versions are not doubled, weather, plans and
+// settings of the same day or name are replaced. Errors name the line.
 func (s *Store) Import(ctx context.Context, r io.Reader) error {
 	return s.within(ctx, "import", func(tx *sql.Tx, now time.Time) error {
 		in := bufio.NewScanner(r)
@@ -166,6 +171,8 @@ func take(ctx context.Context, tx *sql.Tx, now time.Time, line []byte, head bool
 		return putWeather(ctx, tx, Weather{r.Weather.Day, value(r.Weather.Rain), value(r.Weather.TMin), value(r.Weather.TMax)})
 	case r.Plan != nil:
 		return putPlan(ctx, tx, *r.Plan)
+	case r.Setting != nil:
+		return putSetting(ctx, tx, *r.Setting)
 	case r.Entry != nil:
 		e, err := book.ParseLine(r.Entry)
 		if err != nil {
@@ -179,7 +186,7 @@ func take(ctx context.Context, tx *sql.Tx, now time.Time, line []byte, head bool
 		}
 		return putPhoto(ctx, tx, p)
 	}
-	return errors.New("the line holds no stead, weather, plan, entry or photo")
+	return errors.New("the line holds no stead, weather, plan, setting, entry or photo")
 }
 
 func takeStead(ctx context.Context, tx *sql.Tx, v Version) error {

@@ -12,7 +12,7 @@ import (
 var schema embed.FS
 
 // steps are the migrations in order; step i makes form i+1.
-var steps = []string{"0001_book.sql", "0002_weather.sql", "0003_plan.sql", "0004_photo.sql"}
+var steps = []string{"0001_book.sql", "0002_weather.sql", "0003_plan.sql", "0004_photo.sql", "0005_setting.sql"}
 
 // migrate brings the file to the newest form, each step in its own transaction.
 func (s *Store) migrate(ctx context.Context) error {

@@ -189,6 +189,7 @@ func filled(t testing.TB) *Store {
 	must(t, s.SaveStead(ctx, from+30, "name = \"later\"\r\n"))
 	must(t, s.SaveWeather(ctx, []Weather{{from, 14, 6.1, 13}, {from + 1, math.NaN(), 5, math.NaN()}}))
 	must(t, s.SavePlan(ctx, "year <one>", []byte(`{"beds":["a&b"],"m2":1e-7}`)))
+	must(t, s.SaveSettings(ctx, []Setting{{"week", "sunday"}, {"units", "<us>"}}))
 	must(t, s.Add(ctx, dips(1, 200)))
 	rain := book.Entry{ID: id(2, 1), Day: from, Kind: book.Rain, Body: book.Body{Amount: 1.0 / 3, Measure: unit.Depth, Extra: map[string]string{"by": "can"}}, Note: "two\nlines, \"so\""}
 	must(t, s.Add(ctx, []book.Entry{rain, {ID: id(2, 2), Day: from, Kind: book.Struck, Strikes: rain.ID}}))
@@ -213,7 +214,7 @@ func TestExportComesBackToTheByte(t *testing.T) {
 			t.Fatalf("got %d bytes, want %d", len(got), len(want))
 		}
 	}
-	if n := strings.Count(want, "\n"); n != 1+2+2+1+202+1 {
+	if n := strings.Count(want, "\n"); n != 1+2+2+1+2+202+1 {
 		t.Errorf("the export has %d lines", n)
 	}
 }

@@ -251,7 +251,7 @@ func (d *Desk) gather(ctx context.Context, key mark) (*base, error) {
 		return nil, err
 	}
 	ask := d.ask(key.today)
-	ask.Members = replayMembers
+	ask.Members, ask.Book = replayMembers, s.All
 	r, err := d.home.Reckon(ctx, ask)
 	switch {
 	case ctx.Err() != nil:

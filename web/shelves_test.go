@@ -1,6 +1,7 @@
 package web
 
 import (
+	"context"
 	"encoding/csv"
 	"fmt"
 	"net/http"
@@ -12,6 +13,9 @@ import (
 
 	"evenstead/demo"
 	"evenstead/unit"
+
+	"github.com/chromedp/cdproto/emulation"
+	"github.com/chromedp/chromedp"
 )
 
 // lately is a week of the invented book: what the pages of standing show.
@@ -306,6 +310,60 @@ func TestStandingInBrowser(t *testing.T) {
 				})
 			}
 		}
+	}
+}
+
+// TestDipAndCountInBrowser walks the two forms with script off: a fault stays
+// beside its field, then the mended line is written.
+func TestDipAndCountInBrowser(t *testing.T) {
+	ctx := browser(t)
+	d := deskOf(t, demo.Quernfold())
+	srv := httptest.NewServer(deskSite(t, d))
+	defer srv.Close()
+	for _, c := range []struct{ field, wrong, right, says string }{
+		{"#dipa", "90000 L", "9000 L", "dipped 9,000 L in barn"},
+		{"#cnta", "many", "12 kg", "counted 12 kg of"},
+	} {
+		tab := open(t, ctx, srv.URL+"/stores", 390, "light")
+		fill := func(text, then string) {
+			must(t, chromedp.Do(tab, chromedp.SetValue(c.field, text), chromedp.Submit(c.field), chromedp.WaitVisible(then)))
+		}
+		fill(c.wrong, c.field+"[aria-invalid]")
+		if kept := ask[string](t, tab, `document.querySelector("`+c.field+`").value`); kept != c.wrong {
+			t.Errorf("%s keeps %q, %q was typed", c.field, kept, c.wrong)
+		}
+		axe(t, tab)
+		fill(c.right, "p.wrote")
+		if said := ask[string](t, tab, `document.querySelector("p.wrote").textContent`); !strings.Contains(strings.ReplaceAll(said, nbsp, " "), c.says) {
+			t.Errorf("%s: the page says %q", c.field, said)
+		}
+	}
+	if all, err := d.Home().All(t.Context()); err != nil || len(all) != 2 {
+		t.Errorf("%d entries, %v", len(all), err)
+	}
+}
+
+// TestStandingPrintsBlack: no hue on paper, no form.
+func TestStandingPrintsBlack(t *testing.T) {
+	ctx := browser(t)
+	srv := httptest.NewServer(deskSite(t, deskOf(t, demo.Quernfold())))
+	defer srv.Close()
+	for _, path := range []string{"/stores", "/ground"} {
+		tab := open(t, ctx, srv.URL+path, 794, "dark")
+		must(t, chromedp.Do(tab, chromedp.Func(func(ctx context.Context, _ *chromedp.Target) error {
+			_, err := chromedp.Call(ctx, emulation.SetEmulatedMedia, emulation.SetEmulatedMediaParams{Media: "print"})
+			return err
+		})))
+		hues := ask[[]string](t, tab, `[...new Set([...document.querySelectorAll("main *")].filter(e => e.getClientRects().length).flatMap(e => {
+			const s = getComputedStyle(e); return [s.color, s.fill, s.stroke];
+		}).filter(c => /^rgb/.test(c)).filter(c => { const [r, g, b] = c.match(/\d+/g); return r !== g || g !== b; }))]`)
+		if len(hues) > 0 {
+			t.Errorf("%s on paper shows %v", path, hues)
+		}
+		if n := ask[int](t, tab, `[...document.querySelectorAll("form")].filter(f => f.getClientRects().length).length`); n > 0 {
+			t.Errorf("%s prints %d forms", path, n)
+		}
+		shoot(t, tab, strings.TrimPrefix(path, "/")+"-print-794")
 	}
 }
 

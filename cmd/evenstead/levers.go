@@ -11,7 +11,6 @@ import (
 
 	"evenstead/hearth"
 	"evenstead/lever"
-	"evenstead/unit"
 )
 
 var leversCommand = command{"levers", "[STEAD.toml] [flags]", "tries changes to the stead and ranks them by what they do to the first shortfalls", levers}
@@ -51,7 +50,7 @@ func levers(ctx context.Context, a *args) error {
 	}
 	pr := &printer{w: a.out}
 	pr.line("%s, %s, %d days ahead", p.Outlook.Stead, plain(p.Outlook.Today.Long()), p.Outlook.Days)
-	pr.levers(rank, system(q.us))
+	pr.levers(rank)
 	return pr.err
 }
 
@@ -86,7 +85,7 @@ func (q *forecast) reckoned(ctx context.Context, words []string, do func(*hearth
 	return do(r)
 }
 
-func (p *printer) levers(rank *lever.Ranking, sys unit.System) {
+func (p *printer) levers(rank *lever.Ranking) {
 	p.line("")
 	p.wrap("", rank.Before.Lead+" "+rank.Before.Rest)
 	p.line("")
@@ -98,7 +97,7 @@ func (p *printer) levers(rank *lever.Ranking, sys unit.System) {
 			p.line("")
 			p.line("Not for you to choose:")
 		}
-		p.line("%3d. %-46s %12s %12s", i+1, t.Name, cost(t.Cost.Once), cost(t.Cost.Week))
+		p.line("%3d. %s %12s %12s", i+1, fill(t.Name, 46), cost(t.Cost.Once), cost(t.Cost.Week))
 		p.wrap("     ", did(t))
 		if t.Cost.Needs != "" {
 			p.wrap("     ", "Takes "+t.Cost.Needs+".")
@@ -145,9 +144,13 @@ func movedBy(c lever.Change) string {
 	return ""
 }
 
+// cost writes hours; a dash for none that count.
 func cost(hours float64) string {
-	if hours == 0 {
+	switch {
+	case hours < 0.05:
 		return "-"
+	case hours < 9.95:
+		return fmt.Sprintf("%.1f", hours)
 	}
-	return fmt.Sprintf("%.2g", hours)
+	return fmt.Sprintf("%.0f", hours)
 }

@@ -41,7 +41,8 @@ func given(err error) error { return errGiven{err} }
 
 func commands() []command {
 	return []command{demoCommand, serveCommand, aheadCommand, checkCommand, weatherCommand, loopsCommand, hardshipsCommand, whyCommand, skillCommand, waterCommand, groundCommand, sumCommand, needCommand,
-		describeCommand, leversCommand, noteCommand, countCommand, bookCommand, strikeCommand,
+		describeCommand, leversCommand, reckonCommand, noteCommand, countCommand, bookCommand, strikeCommand,
+		gateCommand,
 		exportCommand, importCommand, backupCommand, restoreCommand, verifyCommand}
 }
 

@@ -1,0 +1,435 @@
+package plan
+
+import (
+	"fmt"
+	"math"
+	"slices"
+
+	"evenstead/engine"
+	"evenstead/lp"
+)
+
+// Weights of a day's need of one nutrient that goes unmet, in days of food energy
+// (common practice: hunger first, then what the body can't make, then the rest).
+const (
+	weightProtein  = 0.5
+	weightFat      = 0.3
+	weightOther    = 0.03
+	weightCarry    = 0.3   // a day's food less in store at the end than at the beginning
+	weightHour     = 0.02  // an hour more than there is
+	weightHelping  = 0.002 // a kg more of a class than people like
+	moreHelping    = 2     // how many times more of a class may be eaten than people like
+	moreOfOne      = 1.5   // how many times the cap of one food may be eaten
+	leastCarryLife = 21    // days: what keeps less is eaten or put up in its period
+	treeTending    = 0.125 // of a mixed bed's hours (as the engine has it)
+)
+
+// programme is the linear programme of a plan, with where its parts stand.
+type programme struct {
+	p      *lp.Problem
+	y      *years
+	sow    []int   // column of each sowing
+	eat    [][]int // food by period; -1: none
+	stock  [][]int // food by period: at its end; -1: none
+	buy    [][]int // of Frame.Bought by period
+	put    []putting
+	short  [][]int // nutrient by period; -1: no need
+	over   []int   // by fortnight: hours lacking
+	lack   int     // MJ of carry-over lacking; -1: none asked
+	stages [][]float64
+	rows   rowsAt
+}
+
+// putting is a column that puts a food up.
+type putting struct{ food, way, period, col int }
+
+// rowsAt tells where the limits stand that are told by name.
+type rowsAt struct {
+	balance [][]int // food by period
+	bed     [][]int // ground by fortnight
+	place   [][]int // place by period
+	hours   []int
+	water   [][]int // tank by fortnight
+	npk     [3]int
+	need    [][]int
+	wish    []int // -1: none
+	family  map[string]int
+	class   [][]int
+	dry     []int
+	carry   int
+}
+
+// column gathers the entries of a column.
+type column struct {
+	rows   []int
+	values []float64
+}
+
+func (c *column) add(row int, v float64) {
+	if row < 0 || v == 0 {
+		return
+	}
+	if i := slices.Index(c.rows, row); i >= 0 {
+		c.values[i] += v
+		return
+	}
+	c.rows, c.values = append(c.rows, row), append(c.values, v)
+}
+
+var inf = math.Inf(1)
+
+// programme lays out the rows, then the columns. fixed, which may be nil, holds
+// every sowing at an area.
+func (y *years) programme(wishes []Wish, fixed []float64) *programme {
+	g := &programme{p: &lp.Problem{Name: "plan"}, y: y, lack: -1}
+	g.layFood()
+	g.layGround(wishes)
+	g.layHours()
+	g.addSowings(wishes, fixed)
+	g.addTable()
+	g.addStock()
+	g.addWater()
+	g.addSlack()
+	g.p.Cost = make([]float64, len(g.p.ColLo))
+	for i := range g.stages {
+		for len(g.stages[i]) < len(g.p.Cost) {
+			g.stages[i] = append(g.stages[i], 0)
+		}
+	}
+	return g
+}
+
+// column adds a column with its cost in each stage: shortfall, bought, hours.
+func (g *programme) column(name string, lo, up float64, c column, cost ...float64) int {
+	j := g.p.AddColumn(name, 0, lo, up, c.rows, c.values)
+	if g.stages == nil {
+		g.stages = make([][]float64, 3)
+	}
+	for i := range g.stages {
+		v := 0.0
+		if i < len(cost) {
+			v = cost[i]
+		}
+		g.stages[i] = append(g.stages[i], v)
+	}
+	return j
+}
+
+// layFood adds the rows of food balances, needs, classes and places.
+func (g *programme) layFood() {
+	f := g.y.frame
+	r := &g.rows
+	for k := range f.Foods {
+		row := make([]int, periods)
+		for p := range row {
+			row[p] = -1
+			if !g.y.there(k, p) {
+				continue
+			}
+			come := g.y.come[k][2*p] + g.y.come[k][2*p+1] + g.y.stood(k, p)
+			if p == 0 {
+				come += g.y.larder[k]
+			}
+			row[p] = g.p.AddRow(fmt.Sprintf("food %d %d", k, p), -come, inf)
+		}
+		r.balance = append(r.balance, row)
+	}
+	for n := range f.Nutrients {
+		row := make([]int, periods)
+		for p := range row {
+			row[p] = -1
+			if t := g.y.target(n, p); t > 0 && g.y.known(n) {
+				row[p] = g.p.AddRow(fmt.Sprintf("need %s %d", f.Nutrients[n], p), t/g.y.unitOf(n), inf)
+			}
+		}
+		r.need = append(r.need, row)
+	}
+	for c, most := range f.Classes {
+		row := make([]int, periods)
+		for p := range row {
+			row[p] = -1
+			if most > 0 {
+				row[p] = g.p.AddRow(fmt.Sprintf("class %d %d", c, p), -inf, most*g.y.mouths(p))
+			}
+		}
+		r.class = append(r.class, row)
+	}
+	for l := range f.Places {
+		row := make([]int, periods)
+		for p := range row {
+			row[p] = g.p.AddRow(fmt.Sprintf("room %s %d", f.Places[l].Name, p), -inf, f.Places[l].Holds)
+		}
+		r.place = append(r.place, row)
+	}
+	r.carry = -1
+	if e := g.y.carried(); e > 0 {
+		r.carry = g.p.AddRow("carry over", e, inf)
+	}
+}
+
+// layGround adds the rows of beds, rotation, feeding, tending and wishes.
+func (g *programme) layGround(wishes []Wish) {
+	r := &g.rows
+	r.family = map[string]int{}
+	for i := range g.y.grounds {
+		area := g.y.open(i, wishes)
+		row := make([]int, slots)
+		for s := range row {
+			row[s] = g.p.AddRow(fmt.Sprintf("bed %d %d", i, s), -inf, max(0, area-g.y.held(i, s)))
+		}
+		r.bed = append(r.bed, row)
+		r.dry = append(r.dry, g.p.AddRow(fmt.Sprintf("dry %d", i), -inf, g.y.dryStanding(i)))
+	}
+	for j := range g.y.sowings {
+		w := &g.y.sowings[j]
+		key := familyOf(w)
+		if _, ok := r.family[key]; !ok {
+			area := g.y.open(w.on, wishes)
+			r.family[key] = g.p.AddRow("family "+key, -inf, max(0, area-g.y.familyHeld(w.on, w.crop.Family)))
+		}
+	}
+	for k, name := range [3]string{"nitrogen", "phosphorus", "potassium"} {
+		r.npk[k] = g.p.AddRow(name, -inf, g.y.gift[k])
+	}
+	for _, w := range wishes {
+		row := -1
+		switch w.Kind {
+		case AtMost:
+			row = g.p.AddRow(w.String(), -inf, w.Area)
+		case AtLeast:
+			row = g.p.AddRow(w.String(), w.Area, inf)
+		}
+		r.wish = append(r.wish, row)
+	}
+}
+
+func familyOf(w *sowing) string { return fmt.Sprintf("%d %s", w.on, w.crop.Family) }
+
+func (g *programme) layHours() {
+	r := &g.rows
+	for s := range slots {
+		r.hours = append(r.hours, g.p.AddRow(fmt.Sprintf("hours %d", s), -inf, g.y.freeHours(s)))
+	}
+	for t := range g.y.frame.Tanks {
+		row := make([]int, slots)
+		for s := range row {
+			net := g.y.water[t][s] - g.y.drawnStanding(t, s)
+			if s == 0 {
+				net += g.y.frame.Tanks[t].Level
+			}
+			row[s] = g.p.AddRow(fmt.Sprintf("water %d %d", t, s), -inf, net/1000)
+		}
+		r.water = append(r.water, row)
+	}
+}
+
+// addSowings adds a column for each sowing, m2.
+func (g *programme) addSowings(wishes []Wish, fixed []float64) {
+	y, r := g.y, &g.rows
+	for j := range y.sowings {
+		w := &y.sowings[j]
+		var c column
+		gr := &y.grounds[w.on]
+		work := 0.0
+		for s := range slots {
+			if s >= w.from && s < w.to {
+				c.add(r.bed[w.on][s], 1)
+			}
+			h := w.kg[s]*w.crop.PickMinKg/60 + w.litres[s]*gr.litreHours
+			c.add(r.hours[s], h)
+			work += h
+			if w.watered {
+				c.add(r.water[gr.tank][s], w.litres[s]/1000)
+			}
+		}
+		for p := range periods {
+			kg := w.kg[2*p] + w.kg[2*p+1]
+			c.add(r.balance[w.food][p], kg)
+		}
+		c.add(r.family[familyOf(w)], 1)
+		if w.crop.Keeps == "dry" {
+			c.add(r.dry[w.on], -1)
+		}
+		if w.fed {
+			for k := range w.gap {
+				c.add(r.npk[k], w.gap[k])
+			}
+		}
+		lo, up := 0.0, inf
+		for i, wish := range wishes {
+			switch {
+			case wish.What != w.crop.ID:
+			case wish.Kind == Forbid:
+				up = 0
+			case r.wish[i] >= 0:
+				c.add(r.wish[i], 1)
+			}
+		}
+		if fixed != nil {
+			lo, up = fixed[j], fixed[j]
+		}
+		g.sow = append(g.sow, g.column(fmt.Sprintf("sow %s %s %d", w.crop.ID, w.day, j), lo, up, c, 0, 0, work+groundWork))
+	}
+}
+
+// groundWork is what a square metre more is worth leaving, hours: the bed made
+// ready and sown (data work.csv fork_bed and sow, common practice).
+const groundWork = 0.16
+
+// mostWays is how many ways of putting a food up are looked at, first rank first.
+const mostWays = 2
+
+// addTable adds eating, buying, and putting up.
+func (g *programme) addTable() {
+	y, f := g.y, g.y.frame
+	for k := range f.Foods {
+		food := &f.Foods[k]
+		row := make([]int, periods)
+		for p := range row {
+			row[p] = -1
+			if g.rows.balance[k][p] < 0 {
+				continue
+			}
+			var c column
+			c.add(g.rows.balance[k][p], -1)
+			for n := range f.Nutrients {
+				if g.rows.need[n][p] >= 0 {
+					c.add(g.rows.need[n][p], food.Nutrient[n]/y.unitOf(n))
+				}
+			}
+			c.add(g.rows.class[food.Class][p], food.Edible)
+			row[p] = g.column(fmt.Sprintf("eat %d %d", k, p), 0, moreOfOne*food.Cap*y.mouths(p), c)
+		}
+		g.eat = append(g.eat, row)
+		for i, way := range food.Ways[:min(mostWays, len(food.Ways))] {
+			for p := range periods {
+				if y.fresh(k, p) {
+					g.addPutting(k, i, p, way)
+				}
+			}
+		}
+	}
+	for _, b := range f.Bought {
+		row := make([]int, periods)
+		for p := range row {
+			most := b.Rate * 2 * engine.Fortnight
+			if b.PerPerson {
+				most = b.Rate * y.mouths(p)
+			}
+			var c column
+			c.add(g.rows.balance[b.Food][p], 1)
+			row[p] = g.column(fmt.Sprintf("buy %d %d", b.Food, p), 0, most, c, 0, 1)
+		}
+		g.buy = append(g.buy, row)
+	}
+}
+
+func (g *programme) addPutting(k, i, p int, way engine.FrameWay) {
+	var c column
+	c.add(g.rows.balance[k][p], -1)
+	c.add(g.rows.balance[way.To][p], way.Out)
+	c.add(g.rows.hours[2*p], way.Hours/2)
+	c.add(g.rows.hours[2*p+1], way.Hours/2)
+	col := g.column(fmt.Sprintf("put up %d %d %d", k, i, p), 0, inf, c, 0, 0, way.Hours)
+	g.put = append(g.put, putting{k, i, p, col})
+}
+
+// addStock adds what stands in the larder at the end of each period.
+func (g *programme) addStock() {
+	y, f := g.y, g.y.frame
+	for k := range f.Foods {
+		row := make([]int, periods)
+		for p := range row {
+			row[p] = -1
+			if !y.keeps(k, p) || g.rows.balance[k][p] < 0 {
+				continue
+			}
+			var c column
+			c.add(g.rows.balance[k][p], -1)
+			if p+1 < periods {
+				c.add(g.rows.balance[k][p+1], y.kept(k, p))
+			}
+			c.add(g.rows.place[f.Foods[k].Place][p], f.Foods[k].Litres)
+			if p == periods-1 {
+				c.add(g.rows.carry, f.Foods[k].Nutrient[0])
+			}
+			row[p] = g.column(fmt.Sprintf("stock %d %d", k, p), 0, inf, c)
+		}
+		g.stock = append(g.stock, row)
+	}
+}
+
+// addWater adds what stands in the tanks at the end of each fortnight. A tank
+// that the house alone draws below what beds leave may go as low without them.
+func (g *programme) addWater() {
+	for t, tank := range g.y.frame.Tanks {
+		level := tank.Level
+		for s := range slots {
+			level = min(tank.Holds, level+g.y.water[t][s]-g.y.drawnStanding(t, s)) // m3 in the programme
+			var c column
+			c.add(g.rows.water[t][s], 1)
+			if s+1 < slots {
+				c.add(g.rows.water[t][s+1], -1)
+			}
+			g.column(fmt.Sprintf("level %d %d", t, s), min(tank.Leaves, level)/1000, tank.Holds/1000, c)
+		}
+	}
+}
+
+// addSlack adds what may go unmet, and the ground that needs little tending.
+func (g *programme) addSlack() {
+	y, f := g.y, g.y.frame
+	for n := range f.Nutrients {
+		row := make([]int, periods)
+		for p := range row {
+			row[p] = -1
+			if g.rows.need[n][p] < 0 {
+				continue
+			}
+			var c column
+			c.add(g.rows.need[n][p], 1)
+			// a unit of it is a day of the whole household
+			row[p] = g.column(fmt.Sprintf("short %s %d", f.Nutrients[n], p), 0, inf, c, weightOf(f.Nutrients[n]))
+		}
+		g.short = append(g.short, row)
+	}
+	for c, most := range f.Classes {
+		for p := range periods {
+			if g.rows.class[c][p] >= 0 {
+				var col column
+				col.add(g.rows.class[c][p], -1)
+				g.column(fmt.Sprintf("more %d %d", c, p), 0, moreHelping*most*y.mouths(p), col, weightHelping)
+			}
+		}
+	}
+	for s := range slots {
+		var c column
+		c.add(g.rows.hours[s], -1)
+		g.over = append(g.over, g.column(fmt.Sprintf("hours lacking %d", s), 0, inf, c, weightHour))
+	}
+	for i := range y.grounds {
+		var c column
+		c.add(g.rows.dry[i], 1)
+		for s := range slots {
+			c.add(g.rows.hours[s], -(1-engine.DryTending)*y.tending(s))
+		}
+		g.column(fmt.Sprintf("dry ground %d", i), 0, y.grounds[i].area, c)
+	}
+	if g.rows.carry >= 0 {
+		var c column
+		c.add(g.rows.carry, 1)
+		g.lack = g.column("carry lacking", 0, inf, c, weightCarry/y.unitOf(0))
+	}
+}
+
+func weightOf(nutrient string) float64 {
+	switch nutrient {
+	case "energy_mj":
+		return 1
+	case "protein_g":
+		return weightProtein
+	case "fat_g":
+		return weightFat
+	}
+	return weightOther
+}
