@@ -104,11 +104,11 @@ func (b *builder) stands() error {
 		slices.SortStableFunc(list, func(x, y planting) int { return x.sow - y.sow })
 		p := &b.m.plots[i]
 		p.first = len(b.m.plantings)
-		b.m.plantings = append(b.m.plantings, list...)
-		p.last = len(b.m.plantings)
 		for i := range list {
 			list[i].year = max(0, list[i].sow+int(list[i].days)) / 365
 		}
+		b.m.plantings = append(b.m.plantings, list...)
+		p.last = len(b.m.plantings)
 		for _, g := range list {
 			b.m.placeBy = append(b.m.placeBy, b.learnedYield(g.crop.ID))
 		}

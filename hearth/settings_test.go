@@ -115,7 +115,7 @@ func TestPreviewAddsUp(t *testing.T) {
 	if want := 112*190*0.85 - 76*12; p.Catch[0] < want-0.5 || p.Catch[0] > want+0.5 {
 		t.Errorf("January sheds %g L, want %g", p.Catch[0], want)
 	}
-	// Six and a half kinds of use, 44 L a person-day between them and 3 L for the animals.
+	// 38 L a person-day by the uses, and 3 L for the animals.
 	if p.Use != 2*(3+4+4+6+3+12+6)+3 {
 		t.Errorf("use %g L a day", p.Use)
 	}

@@ -234,7 +234,7 @@ var marksFound = []book.Kind{book.Rain, book.Dipped, book.Heat, book.Meter, book
 func (s *site) entryRow(snap *Snapshot, e *book.Entry) entryRow {
 	bare := *e
 	bare.Who, bare.Time = "", ""
-	row := entryRow{ID: e.ID.String(), Short: hearth.Short(e.ID), Time: e.Time, Who: e.Who, Mark: "done", Kind: string(e.Kind)}
+	row := entryRow{ID: e.ID.String(), Short: hearth.Short(e.ID), Time: s.opt.clock(e.Time), Who: e.Who, Mark: "done", Kind: string(e.Kind)}
 	row.Sentence = upperFirst(bare.Undated(snap.Units)) + "."
 	switch {
 	case !snap.stands(e):

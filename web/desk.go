@@ -38,7 +38,7 @@ import (
 // metric, by the clock's day, over a thousand possible years.
 type DeskOptions struct {
 	Today   day.Day     // 0: the clock's day
-	Units   unit.System // of the pages
+	Units   unit.System // of the pages, until the household has chosen
 	Members int         // possible years of an outlook; 0: 1,000
 	Seed    uint64      // 0: 1
 	Workers int         // 0: all cores but one, so that pages stay quick
@@ -58,6 +58,7 @@ type Desk struct {
 
 	build   sync.Mutex // held while a base is made
 	mu      sync.Mutex // guards what follows
+	wants   wants
 	edition uint64
 	base    *base
 	wanted  *base // the newest state an outlook is wanted of
@@ -230,8 +231,13 @@ const replayMembers = 30
 
 // gather reads the file and replays the book.
 func (d *Desk) gather(ctx context.Context, key mark) (*base, error) {
-	b := &base{key: key, snap: Snapshot{Today: key.today, Units: d.opt.Units}}
+	b := &base{key: key, snap: Snapshot{Today: key.today}}
 	s := &b.snap
+	set, err := d.Settings(ctx)
+	if err != nil {
+		return nil, err
+	}
+	s.Units = set.Units
 	held, err := d.home.On(ctx, key.today)
 	if err != nil {
 		return nil, err
@@ -244,7 +250,7 @@ func (d *Desk) gather(ctx context.Context, key mark) (*base, error) {
 		return nil, err
 	}
 	s.whoStrikes()
-	if s.Context, err = d.home.Context(ctx, key.today, "", d.opt.Units); err != nil {
+	if s.Context, err = d.home.Context(ctx, key.today, "", s.Units); err != nil {
 		return nil, err
 	}
 	if b.state, err = d.state(ctx, s); err != nil {

@@ -248,7 +248,7 @@ func TestManyBedsArePaged(t *testing.T) {
 	beds := 0
 	for way := "/ground"; way != ""; {
 		page := deskPage(t, h, way)
-		if len(page) > 100<<10 {
+		if len(page) > mostBytes {
 			t.Errorf("%s is %d bytes", way, len(page))
 		}
 		root := parsePage(t, page)

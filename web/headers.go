@@ -5,11 +5,11 @@ import (
 	"strings"
 )
 
-// policy allows our own style sheet and mark, and nothing else: no script, no
+// policy allows our own style sheet, mark and manifest, and nothing else: no script, no
 // inline style, no frame; forms only where there is something to write to.
 func policy(forms string) string {
 	return strings.Join([]string{
-		"default-src 'none'", "style-src 'self'", "img-src 'self'",
+		"default-src 'none'", "style-src 'self'", "img-src 'self'", "manifest-src 'self'",
 		"base-uri 'none'", "form-action " + forms, "frame-ancestors 'none'",
 	}, "; ")
 }

@@ -26,6 +26,8 @@ func (s *site) deskRoutes(mux *http.ServeMux) {
 	mux.HandleFunc("GET /note/{key}", s.readNote)
 	mux.HandleFunc("POST /note/{key}", s.writeNote)
 	s.bookRoutes(mux)
+	mux.HandleFunc("GET /settings", s.settings)
+	mux.HandleFunc("POST /settings", s.postSettings)
 	mux.HandleFunc("GET /ahead", s.aheadAtDesk)
 	mux.HandleFunc("GET /ahead/figures", s.aheadFigures)
 	mux.HandleFunc("GET /ahead.csv", s.aheadCSV)

@@ -201,7 +201,7 @@ func TestStandingOfAnyStead(t *testing.T) {
 				h := deskSite(t, d)
 				for _, path := range []string{"/stores", "/ground"} {
 					page := deskPage(t, h, path)
-					if len(page) > 100<<10 {
+					if len(page) > mostBytes {
 						t.Errorf("%s is %d bytes", path, len(page))
 					}
 					root := parsePage(t, page)
@@ -305,6 +305,7 @@ func TestStandingInBrowser(t *testing.T) {
 					noSideways(t, tab)
 					drawn(t, tab)
 					targets(t, tab)
+					controls(t, tab)
 					shoot(t, tab, name)
 					axe(t, tab)
 				})

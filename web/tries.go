@@ -196,7 +196,7 @@ func (j *trying) ready(ctx context.Context) (p *lever.Present, err error) {
 	if err != nil {
 		return nil, err
 	}
-	if p, err = lever.Run(ctx, r, j.d.opt.Units, lever.Members); err != nil {
+	if p, err = lever.Run(ctx, r, j.b.snap.Units, lever.Members); err != nil {
 		return nil, err
 	}
 	j.mine(func() { j.t.p = p })

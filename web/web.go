@@ -9,6 +9,7 @@ import (
 	"fmt"
 	"html/template"
 	"net/http"
+	"time"
 
 	"evenstead/day"
 	"evenstead/engine"
@@ -31,6 +32,10 @@ type Options struct {
 	Units unit.System // of the pages; the JSON stays SI
 	Lang  string      // a file of words/, without its ending; "" is "en"
 	Stead string      // name shown in the head; "" takes the outlook's
+
+	Clock12 bool         // times of day as 6:30 pm, not 18:30
+	Week    time.Weekday // the day a week begins on
+	Demo    []byte       // a description that may be looked at first; nil: none is offered
 
 	// Rain gives what the year rule shows; nil, or a nil result, leaves the rule out.
 	Rain func(today day.Day) *Rain
@@ -60,20 +65,20 @@ func New(src Source, opt Options) (http.Handler, error) {
 	if src == nil {
 		return nil, fmt.Errorf("web: no source of outlooks")
 	}
-	return build(src, nil, opt)
+	return build(src, nil, newDrafts(), opt)
 }
 
 // NewAt returns the handler of all pages over a household's own stead: what New
-// gives, and the pages that write. The units are the desk's.
+// gives, and the pages that write. Units, clock, week and language are those the
+// household has chosen.
 func NewAt(d *Desk, opt Options) (http.Handler, error) {
-	opt.Units = d.opt.Units
 	if opt.Rain == nil {
 		opt.Rain = d.rain
 	}
-	return build(d.source, d, opt)
+	return newWanted(d, opt)
 }
 
-func build(src Source, d *Desk, opt Options) (http.Handler, error) {
+func build(src Source, d *Desk, kept *drafts, opt Options) (http.Handler, error) {
 	w, err := readWords(opt.Lang)
 	if err != nil {
 		return nil, fmt.Errorf("web: %w", err)
@@ -82,7 +87,7 @@ func build(src Source, d *Desk, opt Options) (http.Handler, error) {
 	if err != nil {
 		return nil, fmt.Errorf("web: %w", err)
 	}
-	s := &site{src: src, desk: d, drafts: newDrafts(), opt: opt, words: w, assets: a}
+	s := &site{src: src, desk: d, drafts: kept, opt: opt, words: w, assets: a}
 	if s.pages, err = s.parse(); err != nil {
 		return nil, fmt.Errorf("web: %w", err)
 	}

@@ -40,7 +40,7 @@ func (e errGiven) Unwrap() error { return e.error }
 func given(err error) error { return errGiven{err} }
 
 func commands() []command {
-	return []command{demoCommand, serveCommand, aheadCommand, checkCommand, weatherCommand, loopsCommand, hardshipsCommand, whyCommand, skillCommand, waterCommand, groundCommand, sumCommand, needCommand,
+	return []command{demoCommand, serveCommand, aheadCommand, checkCommand, weatherCommand, loopsCommand, hardshipsCommand, whyCommand, skillCommand, waterCommand, groundCommand, sumCommand, needCommand, larderCommand,
 		describeCommand, leversCommand, reckonCommand, noteCommand, countCommand, bookCommand, strikeCommand,
 		gateCommand,
 		exportCommand, importCommand, backupCommand, restoreCommand, verifyCommand}
