@@ -7,6 +7,8 @@ import (
 	"strings"
 	"testing"
 
+	"evenstead/book"
+	"evenstead/data"
 	"evenstead/day"
 	"evenstead/stead"
 )
@@ -121,4 +123,24 @@ func TestCopiesAreTheCallers(t *testing.T) {
 	b := Quernfold()
 	copy(b, strings.Repeat("x", len(b)))
 	read(t, "quernfold.toml", Quernfold())
+}
+
+// TestWeeksReadWithoutADoubt proves that the notes say what they mean of the stead.
+func TestWeeksReadWithoutADoubt(t *testing.T) {
+	s := read(t, "quernfold.toml", Quernfold())
+	tab, err := data.Load()
+	if err != nil {
+		t.Fatal(err)
+	}
+	c := book.Of(s, tab)
+	c.Today, c.From = WeeksEnd(), s.Stay.From
+	readings := book.Read(Weeks(), c)
+	for _, r := range readings {
+		if r.Err != nil || len(r.Doubts) > 0 {
+			t.Errorf("line %d, %q: %v %v", r.Line, r.Text, r.Err, r.Doubts)
+		}
+	}
+	if n := len(readings); n < 30 || readings[n-1].Entry.Day != WeeksEnd() && readings[n-2].Entry.Day != WeeksEnd() {
+		t.Errorf("%d notes, the last of %s", n, readings[n-1].Entry.Day)
+	}
 }

@@ -244,3 +244,24 @@ func (m *Model) bedShare(plots []int) float64 {
 func CropClimate(ens *weather.Ensemble, lat float64) (*crop.Climate, error) {
 	return cropClimate(ens, lat)
 }
+
+// A StandKg is what one stand of a run gave, kg by member.
+type StandKg struct {
+	Plot, Crop string
+	Sown       day.Day
+	Kg         []float64
+}
+
+// StandKg lists what every stand gave from today on.
+func (r *Result) StandKg() []StandKg {
+	m := r.m
+	out := make([]StandKg, len(m.plantings))
+	for q := range out {
+		g := &m.plantings[q]
+		out[q] = StandKg{m.plots[g.plot].name, g.crop.ID, m.start + day.Day(g.sow), make([]float64, r.members)}
+		for i := range out[q].Kg {
+			out[q].Kg[i] = float64(r.kg[i*len(m.plantings)+q])
+		}
+	}
+	return out
+}

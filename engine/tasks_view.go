@@ -1,6 +1,7 @@
 package engine
 
 import (
+	"cmp"
 	"fmt"
 	"slices"
 	"strings"
@@ -240,7 +241,6 @@ func (c *Chores) doses(p *Past) error {
 	if err != nil {
 		return err
 	}
-	left := p.ended.urine
 	for _, at := range p.end.toilet.urineTo {
 		plot := &p.end.plots[at]
 		i := slices.IndexFunc(gates, func(g PlotGate) bool { return g.Plot == plot.name && g.Deed == fertility.SpreadUrine })
@@ -249,14 +249,28 @@ func (c *Chores) doses(p *Past) error {
 		}
 		g := &gates[i]
 		d := Dose{Plot: plot.name, Area: plot.area, Rule: g.Rule, Source: g.Source, Why: g.Why, Until: g.Until}
-		if g.Allowed && (plot.tree || p.growsOn(at)) {
-			d.Open = true
-			d.Litres = min(left, plot.area*urineAWeek)
-			left -= d.Litres
-		}
+		d.Open = g.Allowed && (plot.tree || p.growsOn(at))
 		c.Doses = append(c.Doses, d)
 	}
+	c.pourOut(p)
 	return nil
+}
+
+// pourOut parts the urine there is among the open plots, first to the one whose
+// stands lack most nitrogen.
+func (c *Chores) pourOut(p *Past) {
+	lack := map[string]float64{}
+	for _, pl := range p.Standing().Plots {
+		lack[pl.Name] = pl.Asks.N - pl.Mineral.N
+	}
+	slices.SortStableFunc(c.Doses, func(a, b Dose) int { return cmp.Compare(lack[b.Plot], lack[a.Plot]) })
+	left := p.ended.urine
+	for i := range c.Doses {
+		if d := &c.Doses[i]; d.Open {
+			d.Litres = min(left, d.Area*urineAWeek)
+			left -= d.Litres
+		}
+	}
 }
 
 // growsOn tells whether anything stands on a plot.

@@ -59,10 +59,6 @@ func SodiumYear(urine, leached float64) float64 {
 // bring.
 func UrineN(litresM2, strength float64) float64 { return litresM2 * strength * 10 }
 
-// UrineArea returns the m2 that the urine of so many person-days serves in a season:
-// one person-day a m2 (Jönsson et al. 2004).
-func UrineArea(personDays float64) float64 { return max(0, personDays) }
-
 // limePerPH is limestone [kg/m2] to raise the pH by one, by texture (garden sheet:
 // 35, 50 and 70 lb per 1,000 square feet).
 var limePerPH = [...]float64{SandyLoam: 0.17, Loam: 0.24, ClayLoam: 0.34}

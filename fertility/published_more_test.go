@@ -69,7 +69,6 @@ func more(t *testing.T) []printed {
 		{"toilet-compost handbook, as reprinted", "cover, 566 L a year for 45 kg, equal to what is collected", TogetherYear(45.359) / 566, 1, 0.06},
 		{urineUse, "1.5 L/m2 at 3.0 g/L, kg N/ha", UrineN(1.5, 3.0), 45, 0.5},
 		{urineUse, "1.5 L/m2 at 7.3 g/L", UrineN(1.5, 7.3), 110, 0.5},
-		{urineUse, "area of a person-year, m2, 300-400", UrineArea(365), 350, 50},
 		{urineUse, "four person-days a m2, near 400 kg N/ha", UrineN(4*DailyOf(30).Urine, 7.27), 400, 45},
 
 		// B: sanitation.
@@ -89,7 +88,6 @@ func more(t *testing.T) []printed {
 		{part, "one week at 50 °C falls short of the equation by, d", hot(50) - 7, 6.17, 0.005},
 		{part, "and meets it at 52 °C", hot(52), 7, 0.1},
 		{part, "the three days at 55 °C stand above it by, d", 3 - hot(55), 0.372, 0.0005},
-		{part, "inverse: temperature of one day", (math.Log10(131_700_000) - math.Log10(1)) / 0.14, 57.997, 0.0005},
 		{part, "and the equation there, d", hot(57.9968), 1, 0.0001},
 		{reduce, "digestion at 20 °C, d", digest(20), 60, 0},
 		{reduce, "digestion at 35 °C, d", digest(35), 15, 0},
@@ -108,7 +106,6 @@ func more(t *testing.T) []printed {
 		{wac, "washing machine", tap("washing machine").Usual, 11 * 3.78541, 0.5},
 		{wac, "sparing washing machine", tap("washing machine").Sparing, 8 * 3.78541, 0.5},
 		{wac, "dishwasher", tap("dishwasher").Usual, 1 * 3.78541, 0.05},
-		{"Friedler 2004", "cleaner water, 65-70 L a person-day", Cleaner, 67.5, 2.5},
 		{"California Plumbing Code 1503.8", "one bedroom, L/d", DesignFlow(1), 2 * (95 + 57), 0},
 		{fao29, "nitrate 4.9", float64(RateNitrate(4.9)), float64(None), 0},
 		{fao29, "nitrate 5-30", float64(RateNitrate(17)), float64(Moderate), 0},
@@ -124,7 +121,6 @@ func more(t *testing.T) []printed {
 
 		// C: compost.
 		{"Omick, barrels of a home system", "two people, drums with four months of ageing", float64(thirdYear), 3, 0},
-		{"Kumar, Ou and Lin 2010", "rate of volatile solids, 1/d", -math.Log(1-0.33) / 12, 0.033, 0.0005},
 		{"Karnchanawong and Suriyanon 2011", "half gone in, d", math.Ln2 / CompostRate(20), 90, 0.5},
 		{"Haug 1993 (from memory), computed", "15 °C over 20 °C", CompostRate(15) / CompostRate(20), math.Pow(1.066, -5), 0.001},
 
@@ -149,7 +145,6 @@ func more(t *testing.T) []printed {
 		{"NI 2019/81 schedule 5", "Olsen 25 is index 2", olsen(25), 2, 0},
 		{"NI 2019/81 schedule 5", "Olsen 45 is index 3", olsen(45), 3, 0},
 		{"NI 2019/81 schedule 5", "Olsen 70 is index 4", olsen(70), 4, 0},
-		{rates, "10 lb per 1,000 ft2, kg/m2", 10 * 0.45359 / 92.903, 0.05, 0.005},
 		{rates, "20 lb per 1,000 ft2, the most", 20 * 0.45359 / 92.903, AshYear, 0.005},
 		{rates, "lime for one pH, sandy loam, 35 lb per 1,000 ft2", LimePerPH(SandyLoam, 1), 35 * 0.45359 / 92.903, 0.005},
 		{rates, "lime for one pH, loam, 50 lb", LimePerPH(Loam, 1), 50 * 0.45359 / 92.903, 0.005},

@@ -64,10 +64,6 @@ func WashingOf(tap string) (w Washing, ok bool) {
 	return w, ok
 }
 
-// Cleaner is the washing water [L a person-day] left when kitchen, first wash water
-// and dishwasher are kept out: 65 to 70 (Friedler 2004).
-const Cleaner = 67.5
-
 // MixCheck says what is wrong with a mix for composting, or nothing: C:N 20 to 40 and
 // moisture 0.40 to 0.65 work, 25 to 30 and 0.50 to 0.60 are best (Louisiana State
 // extension after NRAES-54). Under 0.35 it is slow and near 0.30 it stops (Cornell).

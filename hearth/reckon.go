@@ -170,6 +170,9 @@ func (h *Home) history(ctx context.Context, a *Ask) (*engine.History, error) {
 // than the description's normals.
 const enough = 5 * 365
 
+// ErrNoWeather says that there is neither a record nor twelve months to draw years from.
+var ErrNoWeather = errors.New("no weather: give a daily file with --weather FILE, or write twelve monthly means under [[place.normals]] (rain, wet_days, tmin, tmax)")
+
 // draw makes the members from a day on: from the record, or from the normals.
 func (r *Reckoning) draw(a *Ask, start day.Day) error {
 	p := r.Stead.Place
@@ -189,7 +192,7 @@ func (r *Reckoning) draw(a *Ask, start day.Day) error {
 	case len(p.Normals) > 0:
 		r.Members, err = weather.FromNormals(Normals(p.Normals[0]), site, start, days, a.Members, a.Seed)
 	default:
-		return errors.New("no weather: give a daily file with --weather FILE, or write twelve monthly means under [[place.normals]] (rain, wet_days, tmin, tmax)")
+		return ErrNoWeather
 	}
 	if err != nil {
 		return err

@@ -191,7 +191,7 @@ func (b *batcher) freeze(w *Way) {
 	if s := b.blanching(); s != "" {
 		w.Do = append(w.Do, s)
 	}
-	w.Do = append(w.Do, fmt.Sprintf("Pack without air and freeze at -18 °C, no more than %.2f kg for each litre of freezer in a day; it takes %.1f MJ out of the food.", FreezeRate, FreezeHeat(w.Product(), 20)))
+	w.Do = append(w.Do, fmt.Sprintf("Pack without air and freeze at -18 °C, no more than %.3f kg for each litre of freezer in a day; it takes %.1f MJ out of the food.", FreezeRate, FreezeHeat(w.Product(), 20)))
 }
 
 func (b *batcher) dry(w *Way) {

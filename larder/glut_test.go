@@ -184,7 +184,7 @@ func TestFermentsBalance(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		m := must(rapid.Float64Range(0.1, 1000).Draw(t, "litres"), rapid.Float64Range(1.01, 1.14).Draw(t, "gravity"))
 		f := m.Yeast()
-		if math.Abs(m.Kg-f.Kg-f.Gas) > 1e-9*m.Kg || f.Lost < 0 || f.ABV < 0 || f.ABV > 15.001 {
+		if math.Abs(m.Kg-f.Kg-f.Gas-f.Lees) > 1e-9*m.Kg || f.Lost < 0 || f.ABV < 0 || f.ABV > 15.001 {
 			t.Fatalf("%+v from %+v", f, m)
 		}
 		v := f.Sour()

@@ -5,26 +5,31 @@ import (
 	"math"
 )
 
-// Fermenting sugar: C6H12O6 gives 2 C2H5OH and 2 CO2, 0.511 and 0.489 of its
-// mass; ethanol takes 0.695 of its mass of oxygen to acetic acid and water. Food
+// Fermenting extract: 2.0665 kg give 1 of ethanol, 0.9565 of carbon dioxide and
+// 0.11 of yeast (Balling, from memory; glucose alone and no growth would give 0.511
+// of its mass). Ethanol takes 0.695 of its mass of oxygen to acetic acid and water. Food
 // energy in MJ/kg by Atwater's factors of the USDA: 3.87, 6.93 and 3.49 kcal/g.
 const (
-	ethanolOfSugar = 2 * 46.069 / 180.156
-	oxygenOfSpirit = 31.998 / 46.069
-	acidOfSpirit   = 60.052 / 46.069
+	extractOfSpirit = 2.0665
+	gasOfSpirit     = 0.9565
+	leesOfSpirit    = 0.11
+	oxygenOfSpirit  = 31.998 / 46.069
+	acidOfSpirit    = 60.052 / 46.069
 
 	sugarMJ   = 3.87 * 4.184
 	ethanolMJ = 6.93 * 4.184
 	acidMJ    = 3.49 * 4.184
 )
 
-// honeySugar is the share of sugar in honey (USDA SR27).
-const honeySugar = 0.8212
+// honeyPoints is the gravity that a kg of honey gives a litre, less 1 (292 points,
+// from memory).
+const honeyPoints = 0.292
 
-// attenuated is the share of the sugar that a plain ferment uses up, souring
-// likewise (common practice: 95 and 85 %).
+// attenuated is the share of its extract that a drink has lost when it reads 1.000:
+// by Balling its real extract is then 0.1808 of what it began with. Of its spirit
+// 85 % turn to vinegar (common practice).
 const (
-	attenuated = 0.95
+	attenuated = 0.8192
 	soured     = 0.85
 )
 
@@ -35,7 +40,7 @@ type pressing struct {
 	source        string
 }
 
-// A Must is sweet liquor ready to ferment.
+// A Must is sweet liquor ready to ferment; its sugar is all its extract.
 type Must struct {
 	Kg, Litres, Sugar float64 // kg, L, kg
 	Gravity           float64
@@ -48,37 +53,20 @@ func must(litres, gravity float64) Must {
 }
 
 // MeadMust is honey made up with water to so many litres for each kg, 3 to 4.
-// The gravity follows from the honey's sugar (1 kg in 4 L is near 1.073).
+// 1 kg in 4 L is near 1.073.
 func MeadMust(honey, litresKg float64) (m Must, water float64, err error) {
 	if !(honey > 0) || !(litresKg >= 2.5 && litresKg <= 8) {
 		return Must{}, 0, fmt.Errorf("mead of %g kg of honey in %g L each: take 2.5 to 8 L for a kg of honey", honey, litresKg)
 	}
-	litres := honey * litresKg
-	sugar := honey * honeySugar
-	gravity := gravityOf(sugar, litres)
-	kg := litres * gravity
-	return Must{kg, litres, sugar, gravity}, kg - honey, nil
-}
-
-// gravityOf finds the specific gravity at which so much sugar in so many litres
-// is its Plato, by bisection; Plato rises with gravity.
-func gravityOf(sugar, litres float64) float64 {
-	lo, hi := 1.0, 1.16
-	for range 60 {
-		mid := (lo + hi) / 2
-		if litres*mid*Plato(mid)/100 < sugar {
-			lo = mid
-		} else {
-			hi = mid
-		}
-	}
-	return (lo + hi) / 2
+	m = must(honey*litresKg, 1+honeyPoints/litresKg)
+	return m, m.Kg - honey, nil
 }
 
 // A Ferment is a must after its yeast, or after its vinegar. Masses are kg.
 type Ferment struct {
 	Kg      float64 // of the drink
-	Gas     float64 // carbon dioxide given off
+	Gas     float64 // carbon dioxide given off; of vinegar, spirit lost to the air
+	Lees    float64 // yeast
 	Oxygen  float64 // taken from the air
 	Ethanol float64
 	Acid    float64 // acetic
@@ -92,11 +80,11 @@ type Ferment struct {
 // gives up (common practice).
 const yeastEnds = 0.15 * 0.789
 
-// Yeast ferments a must: 95 % of its sugar, or what yeast can stand.
+// Yeast ferments a must until it reads 1.000, or as far as yeast can stand.
 func (m Must) Yeast() Ferment {
-	used := min(attenuated*m.Sugar, yeastEnds*m.Litres/ethanolOfSugar)
-	f := Ferment{Ethanol: used * ethanolOfSugar, Gas: used * (1 - ethanolOfSugar), Sugar: m.Sugar - used}
-	f.Kg = m.Kg - f.Gas
+	spirit := min(attenuated*m.Sugar/extractOfSpirit, yeastEnds*m.Litres)
+	f := Ferment{Ethanol: spirit, Gas: spirit * gasOfSpirit, Lees: spirit * leesOfSpirit, Sugar: m.Sugar - spirit*extractOfSpirit}
+	f.Kg = m.Kg - f.Gas - f.Lees
 	f.MJ = f.Ethanol*ethanolMJ + f.Sugar*sugarMJ
 	f.Lost = m.Sugar*sugarMJ - f.MJ
 	f.ABV = 100 * f.Ethanol / 0.789 / m.Litres
@@ -152,7 +140,7 @@ func (b *batcher) fermented(juice Way, m Must, pomace Part, product string) Way 
 	f := m.Yeast()
 	w := juice
 	w.Name, w.Form = "ferment to "+product, ""
-	w.Out = parts(Part{product, f.Kg}, pomace, Part{"carbon dioxide", f.Gas})
+	w.Out = parts(Part{product, f.Kg}, pomace, Part{"carbon dioxide", f.Gas}, Part{"lees", f.Lees})
 	w.MJOut, w.MJLost = f.MJ, juice.MJIn-f.MJ
 	w.ReadyLo, w.ReadyHi = 42, 120
 	w.Do = []string{
@@ -169,7 +157,7 @@ func (b *batcher) vinegar(juice Way, m Must, pomace Part, product string) Way {
 	w := juice
 	w.Name = "sour to vinegar"
 	w.In = append([]Part{{b.g.Food.ID, b.g.Kg}}, Part{"oxygen of the air", v.Oxygen})
-	w.Out = parts(Part{"vinegar", v.Kg}, pomace, Part{"carbon dioxide", f.Gas}, Part{"spirit to the air", v.Gas})
+	w.Out = parts(Part{"vinegar", v.Kg}, pomace, Part{"carbon dioxide", f.Gas}, Part{"lees", f.Lees}, Part{"spirit to the air", v.Gas})
 	w.MJOut, w.MJLost = v.MJ, juice.MJIn-v.MJ
 	w.ReadyLo, w.ReadyHi = 100, 240
 	w.Do = []string{
@@ -187,7 +175,7 @@ func (b *batcher) mead() ([]Way, error) {
 	}
 	f := m.Yeast()
 	w := Way{Name: "ferment to mead", In: parts(Part{"honey", b.g.Kg}, Part{"water", water}),
-		Out: parts(Part{"mead", f.Kg}, Part{"carbon dioxide", f.Gas}), MJIn: b.mj, MJOut: min(f.MJ, b.mj), Minutes: 90, Water: water,
+		Out: parts(Part{"mead", f.Kg}, Part{"carbon dioxide", f.Gas}, Part{"lees", f.Lees}), MJIn: b.mj, MJOut: min(f.MJ, b.mj), Minutes: 90, Water: water,
 		Litres: m.Litres, ReadyLo: 120, ReadyHi: 365, Source: "1 kg of honey made up to 4 L, common practice"}
 	w.MJLost = w.MJIn - w.MJOut
 	w.Do = []string{

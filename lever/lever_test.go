@@ -399,6 +399,12 @@ func TestInAReplayedBook(t *testing.T) {
 	if len(rank.Trials) < 15 {
 		t.Errorf("only %d levers", len(rank.Trials))
 	}
+	for _, tr := range r.Past.Tracks {
+		at := slices.IndexFunc(p.Outlook.Stores, func(s engine.StoreOutlook) bool { return s.ID == tr.ID })
+		if want := tr.Levels[len(tr.Levels)-1]; tr.ID != "root-zone" && math.Abs(p.Outlook.Stores[at].Now-want) > 0.01*max(1, want) {
+			t.Errorf("%s begins at %g, the book left it at %g", tr.ID, p.Outlook.Stores[at].Now, want)
+		}
+	}
 	l, err := p.Kit().Tank("barn")
 	x := try(t, p, l, err)
 	now := func(o *engine.Outlook) engine.StoreOutlook {

@@ -15,6 +15,7 @@ const (
 	weightProtein  = 0.5
 	weightFat      = 0.3
 	weightOther    = 0.03
+	weightThin     = 0.25  // of the weight of a lack: less than the margin over it
 	weightCarry    = 0.3   // a day's food less in store at the end than at the beginning
 	weightHour     = 0.02  // an hour more than there is
 	weightHelping  = 0.002 // a kg more of a class than people like
@@ -35,6 +36,8 @@ type programme struct {
 	put    []putting
 	short  [][]int // nutrient by period; -1: no need
 	over   []int   // by fortnight: hours lacking
+	used   [][]int // ground by fortnight, m2
+	level  [][]int // tank by fortnight, m3
 	lack   int     // MJ of carry-over lacking; -1: none asked
 	stages [][]float64
 	rows   rowsAt
@@ -57,6 +60,7 @@ type rowsAt struct {
 	class   [][]int
 	dry     []int
 	carry   int
+	laid    []int // by sowing; -1: none of it was laid; nil: nothing is held
 }
 
 // column gathers the entries of a column.
@@ -78,14 +82,16 @@ func (c *column) add(row int, v float64) {
 
 var inf = math.Inf(1)
 
-// programme lays out the rows, then the columns. fixed, which may be nil, holds
-// every sowing at an area.
-func (y *years) programme(wishes []Wish, fixed []float64) *programme {
+// programme lays out the rows, then the columns. laid, which may be
+// nil, holds every sowing to what was laid of it.
+func (y *years) programme(wishes []Wish, list []laid) *programme {
 	g := &programme{p: &lp.Problem{Name: "plan"}, y: y, lack: -1}
 	g.layFood()
 	g.layGround(wishes)
 	g.layHours()
-	g.addSowings(wishes, fixed)
+	g.layLaid(list)
+	g.addSowings(wishes)
+	g.addGround(wishes)
 	g.addTable()
 	g.addStock()
 	g.addWater()
@@ -139,7 +145,7 @@ func (g *programme) layFood() {
 		for p := range row {
 			row[p] = -1
 			if t := g.y.target(n, p); t > 0 && g.y.known(n) {
-				row[p] = g.p.AddRow(fmt.Sprintf("need %s %d", f.Nutrients[n], p), t/g.y.unitOf(n), inf)
+				row[p] = g.p.AddRow(fmt.Sprintf("need %s %d", f.Nutrients[n], p), t/g.y.unitOf(n)*(1+margin(n)), inf)
 			}
 		}
 		r.need = append(r.need, row)
@@ -148,7 +154,7 @@ func (g *programme) layFood() {
 		row := make([]int, periods)
 		for p := range row {
 			row[p] = -1
-			if most > 0 {
+			if most > 0 && g.y.served(c, p) {
 				row[p] = g.p.AddRow(fmt.Sprintf("class %d %d", c, p), -inf, most*g.y.mouths(p))
 			}
 		}
@@ -172,10 +178,9 @@ func (g *programme) layGround(wishes []Wish) {
 	r := &g.rows
 	r.family = map[string]int{}
 	for i := range g.y.grounds {
-		area := g.y.open(i, wishes)
 		row := make([]int, slots)
-		for s := range row {
-			row[s] = g.p.AddRow(fmt.Sprintf("bed %d %d", i, s), -inf, max(0, area-g.y.held(i, s)))
+		for s := range row { // what is in use is what was in use, and begun, less cleared
+			row[s] = g.p.AddRow(fmt.Sprintf("bed %d %d", i, s), 0, 0)
 		}
 		r.bed = append(r.bed, row)
 		r.dry = append(r.dry, g.p.AddRow(fmt.Sprintf("dry %d", i), -inf, g.y.dryStanding(i)))
@@ -223,8 +228,30 @@ func (g *programme) layHours() {
 	}
 }
 
+// layLaid adds a row for each sowing that was laid: what it may be, fed or not,
+// is no more than its pieces.
+func (g *programme) layLaid(list []laid) {
+	if list == nil {
+		return
+	}
+	at := make([]int, len(g.y.sowings))
+	for j := range at {
+		at[j] = -1
+	}
+	for _, l := range list {
+		if at[l.of[0]] < 0 {
+			row := g.p.AddRow(fmt.Sprintf("laid %d", l.of[0]), -inf, 0)
+			for _, j := range l.of {
+				at[j] = row
+			}
+		}
+		g.p.RowUp[at[l.of[0]]] += l.area
+	}
+	g.rows.laid = at
+}
+
 // addSowings adds a column for each sowing, m2.
-func (g *programme) addSowings(wishes []Wish, fixed []float64) {
+func (g *programme) addSowings(wishes []Wish) {
 	y, r := g.y, &g.rows
 	for j := range y.sowings {
 		w := &y.sowings[j]
@@ -232,9 +259,6 @@ func (g *programme) addSowings(wishes []Wish, fixed []float64) {
 		gr := &y.grounds[w.on]
 		work := 0.0
 		for s := range slots {
-			if s >= w.from && s < w.to {
-				c.add(r.bed[w.on][s], 1)
-			}
 			h := w.kg[s]*w.crop.PickMinKg/60 + w.litres[s]*gr.litreHours
 			c.add(r.hours[s], h)
 			work += h
@@ -246,6 +270,10 @@ func (g *programme) addSowings(wishes []Wish, fixed []float64) {
 			kg := w.kg[2*p] + w.kg[2*p+1]
 			c.add(r.balance[w.food][p], kg)
 		}
+		c.add(r.bed[w.on][w.from], -1)
+		if w.to < slots {
+			c.add(r.bed[w.on][w.to], 1)
+		}
 		c.add(r.family[familyOf(w)], 1)
 		if w.crop.Keeps == "dry" {
 			c.add(r.dry[w.on], -1)
@@ -255,20 +283,36 @@ func (g *programme) addSowings(wishes []Wish, fixed []float64) {
 				c.add(r.npk[k], w.gap[k])
 			}
 		}
-		lo, up := 0.0, inf
+		up := inf
 		for i, wish := range wishes {
-			switch {
-			case wish.What != w.crop.ID:
-			case wish.Kind == Forbid:
-				up = 0
-			case r.wish[i] >= 0:
+			if r.wish[i] >= 0 && wish.What == w.crop.ID {
 				c.add(r.wish[i], 1)
 			}
 		}
-		if fixed != nil {
-			lo, up = fixed[j], fixed[j]
+		if r.laid != nil {
+			if r.laid[j] < 0 {
+				up = 0
+			}
+			c.add(r.laid[j], 1)
 		}
-		g.sow = append(g.sow, g.column(fmt.Sprintf("sow %s %s %d", w.crop.ID, w.day, j), lo, up, c, 0, 0, work+groundWork))
+		g.sow = append(g.sow, g.column(fmt.Sprintf("sow %s %s %d", w.crop.ID, w.day, j), 0, up, c, 0, 0, work+groundWork))
+	}
+}
+
+// addGround adds the ground in use in each fortnight.
+func (g *programme) addGround(wishes []Wish) {
+	for i := range g.y.grounds {
+		area := g.y.open(i, wishes)
+		cols := make([]int, slots)
+		for s := range cols {
+			var c column
+			c.add(g.rows.bed[i][s], 1)
+			if s+1 < slots {
+				c.add(g.rows.bed[i][s+1], -1)
+			}
+			cols[s] = g.column(fmt.Sprintf("ground %d %d", i, s), 0, max(0, area-g.y.held(i, s)), c)
+		}
+		g.used = append(g.used, cols)
 	}
 }
 
@@ -276,8 +320,14 @@ func (g *programme) addSowings(wishes []Wish, fixed []float64) {
 // ready and sown (data work.csv fork_bed and sow, common practice).
 const groundWork = 0.16
 
-// mostWays is how many ways of putting a food up are looked at, first rank first.
-const mostWays = 2
+// trace is nothing for what a kg of food brings less than a ten-thousandth of a
+// day's need of.
+func trace(v float64) float64 {
+	if v < 1e-4 {
+		return 0
+	}
+	return v
+}
 
 // addTable adds eating, buying, and putting up.
 func (g *programme) addTable() {
@@ -294,14 +344,14 @@ func (g *programme) addTable() {
 			c.add(g.rows.balance[k][p], -1)
 			for n := range f.Nutrients {
 				if g.rows.need[n][p] >= 0 {
-					c.add(g.rows.need[n][p], food.Nutrient[n]/y.unitOf(n))
+					c.add(g.rows.need[n][p], trace(food.Nutrient[n]/y.unitOf(n)))
 				}
 			}
 			c.add(g.rows.class[food.Class][p], food.Edible)
 			row[p] = g.column(fmt.Sprintf("eat %d %d", k, p), 0, moreOfOne*food.Cap*y.mouths(p), c)
 		}
 		g.eat = append(g.eat, row)
-		for i, way := range food.Ways[:min(mostWays, len(food.Ways))] {
+		for i, way := range y.ways(k) {
 			for p := range periods {
 				if y.fresh(k, p) {
 					g.addPutting(k, i, p, way)
@@ -364,6 +414,7 @@ func (g *programme) addStock() {
 func (g *programme) addWater() {
 	for t, tank := range g.y.frame.Tanks {
 		level := tank.Level
+		var cols []int
 		for s := range slots {
 			level = min(tank.Holds, level+g.y.water[t][s]-g.y.drawnStanding(t, s)) // m3 in the programme
 			var c column
@@ -371,10 +422,19 @@ func (g *programme) addWater() {
 			if s+1 < slots {
 				c.add(g.rows.water[t][s+1], -1)
 			}
-			g.column(fmt.Sprintf("level %d %d", t, s), min(tank.Leaves, level)/1000, tank.Holds/1000, c)
+			floor := tank.Leaves
+			if level < floor {
+				floor = level - lowTank*tank.Holds
+			}
+			cols = append(cols, g.column(fmt.Sprintf("level %d %d", t, s), floor/1000, tank.Holds/1000, c))
 		}
+		g.level = append(g.level, cols)
 	}
 }
+
+// lowTank is how much lower, as a share of the tank, beds may bring a tank that
+// the house alone draws below what they should leave.
+const lowTank = 0.02
 
 // addSlack adds what may go unmet, and the ground that needs little tending.
 func (g *programme) addSlack() {
@@ -388,6 +448,9 @@ func (g *programme) addSlack() {
 			}
 			var c column
 			c.add(g.rows.need[n][p], 1)
+			if m := margin(n); m > 0 {
+				g.column(fmt.Sprintf("thin %s %d", f.Nutrients[n], p), 0, m*y.target(n, p)/y.unitOf(n), c, weightThin*weightOf(f.Nutrients[n]))
+			}
 			// a unit of it is a day of the whole household
 			row[p] = g.column(fmt.Sprintf("short %s %d", f.Nutrients[n], p), 0, inf, c, weightOf(f.Nutrients[n]))
 		}
@@ -420,6 +483,19 @@ func (g *programme) addSlack() {
 		c.add(g.rows.carry, 1)
 		g.lack = g.column("carry lacking", 0, inf, c, weightCarry/y.unitOf(0))
 	}
+}
+
+// plenty is how much more of each nutrient than its need the plan looks for: a
+// household eats what goes soonest, and does not ration vitamins to the day.
+const plenty = 0.25
+
+// margin is the share of a need that is looked for beyond it; none of energy,
+// which is eaten to the day.
+func margin(n int) float64 {
+	if n == 0 {
+		return 0
+	}
+	return plenty
 }
 
 func weightOf(nutrient string) float64 {

@@ -62,7 +62,7 @@ func (y *years) offered(k int) bool {
 			y.offers[i] = y.offers[i] || y.larder[i] > 0 || sum(y.come[i][:]) > 0
 		}
 		for i := range y.offers {
-			for _, w := range y.frame.Foods[i].Ways {
+			for _, w := range y.ways(i) {
 				y.offers[w.To] = y.offers[w.To] || y.offers[i]
 			}
 		}
@@ -127,9 +127,9 @@ func (y *years) listFresh() {
 		}
 	}
 	for k := range y.frame.Foods {
-		for i, w := range y.frame.Foods[k].Ways {
+		for _, w := range y.ways(k) {
 			for p := range periods {
-				y.comes[w.To][p] = y.comes[w.To][p] || i < mostWays && y.comes[k][p]
+				y.comes[w.To][p] = y.comes[w.To][p] || y.comes[k][p]
 			}
 		}
 	}
@@ -244,4 +244,32 @@ func (y *years) carried() float64 {
 		mj += kg * y.frame.Foods[k].Nutrient[0]
 	}
 	return mj
+}
+
+// served tells whether two foods of a class may be on the table in a period: one
+// alone is held by its own cap.
+func (y *years) served(class, p int) bool {
+	n := 0
+	for k := range y.frame.Foods {
+		if y.frame.Foods[k].Class == class && y.there(k, p) {
+			n++
+		}
+	}
+	return n > 1
+}
+
+// ways are the ways of putting a food up that are looked at: the first by rank
+// and, where that wants the freezer, the first that does not.
+func (y *years) ways(k int) []engine.FrameWay {
+	all := y.frame.Foods[k].Ways
+	freezer := func(w engine.FrameWay) bool { return y.frame.Places[y.frame.Foods[w.To].Place].Freezer }
+	for i, w := range all {
+		if !freezer(w) {
+			if i > 0 {
+				return []engine.FrameWay{all[0], w}
+			}
+			return all[:1]
+		}
+	}
+	return all[:min(1, len(all))]
 }

@@ -288,6 +288,7 @@ func (y *years) addSowings(of *try, t, own *engine.Tried, tr *engine.Tries, feed
 	if w.total < leastKg {
 		return
 	}
+	w.tidy()
 	w.from = int(of.Sow-y.frame.Today) / engine.Fortnight
 	out := middleOut(t.Out)
 	w.end = y.frame.Today + day.Day(out)
@@ -317,12 +318,15 @@ func (y *years) feed(w sowing, feeds float64) {
 	}
 }
 
-// enoughRain is the share of a watered harvest from which watering is not worth
-// its while.
-const enoughRain = 0.85
+// On irrigated ground a sowing is looked at watered, unwatered, or both: watered
+// alone where rain brings less than the first share of its harvest, unwatered
+// alone where it brings the second.
+const (
+	needsWater = 0.4
+	enoughRain = 0.95
+)
 
-// choose keeps of each sowing on irrigated ground either the watered or the dry
-// one.
+// choose drops the watered or the unwatered sowing where one of them is idle.
 func (y *years) choose() {
 	type key struct {
 		crop string
@@ -330,22 +334,46 @@ func (y *years) choose() {
 		on   int
 		fed  bool
 	}
-	at := map[key][2]float64{}
+	rain, wet := map[key]float64{}, map[key]float64{}
 	for _, w := range y.sowings {
 		k := key{w.crop.ID, w.day, w.on, w.fed}
-		v := at[k]
 		if w.watered {
-			v[1] = w.total
+			wet[k] = w.total
 		} else {
-			v[0] = w.total
+			rain[k] = w.total
 		}
-		at[k] = v
 	}
 	y.sowings = slices.DeleteFunc(y.sowings, func(w sowing) bool {
-		v := at[key{w.crop.ID, w.day, w.on, w.fed}]
-		return y.grounds[w.on].irrigated && w.watered != (v[0] < enoughRain*v[1])
+		if !y.grounds[w.on].irrigated {
+			return false
+		}
+		k := key{w.crop.ID, w.day, w.on, w.fed}
+		if w.watered {
+			return rain[k] >= enoughRain*wet[k]
+		}
+		return rain[k] < needsWater*wet[k]
 	})
 }
+
+// tidy leaves out harvests and waterings too small to tell, and keeps the total.
+func (w *sowing) tidy() {
+	left := 0.0
+	for s := range w.kg {
+		if w.kg[s] < 0.01*w.total {
+			w.kg[s] = 0
+		}
+		if w.litres[s] < leastLitres {
+			w.litres[s] = 0
+		}
+		left += w.kg[s]
+	}
+	for s := range w.kg {
+		w.kg[s] *= w.total / left
+	}
+}
+
+// leastLitres is the least watering counted, L/m2 in a fortnight.
+const leastLitres = 0.5
 
 func (w *sowing) scale(f float64) {
 	for s := range w.kg {
@@ -476,4 +504,32 @@ func poorWater(net [][][]float64, g int, risk float64) (out [slots]float64) {
 	})
 	copy(out[:], net[order[int(risk*float64(len(net)-1))]][g])
 	return out
+}
+
+// without is the same year with only the sowings that have ground and that no wish
+// forbids.
+func (y *years) without(wishes []Wish) *years {
+	z := *y
+	z.comes, z.offers = nil, nil
+	z.sowings = slices.DeleteFunc(slices.Clone(y.sowings), func(w sowing) bool { return !y.room(&w, wishes) })
+	return &z
+}
+
+// leastRoom is the ground below which nothing is sown, m2.
+const leastRoom = 0.05
+
+// room tells whether a sowing may have any ground.
+func (y *years) room(w *sowing, wishes []Wish) bool {
+	for _, wish := range wishes {
+		if wish.Kind == Forbid && wish.What == w.crop.ID {
+			return false
+		}
+	}
+	area := y.open(w.on, wishes)
+	for s := w.from; s < w.to; s++ {
+		if area-y.held(w.on, s) < leastRoom {
+			return false
+		}
+	}
+	return area-y.familyHeld(w.on, w.crop.Family) >= leastRoom
 }

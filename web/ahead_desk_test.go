@@ -50,6 +50,9 @@ func lived(t *testing.T, sys unit.System) (*Desk, http.Handler) {
 
 // TestAheadOfALivedStead looks at one stead with a book from all sides.
 func TestAheadOfALivedStead(t *testing.T) {
+	if testing.Short() {
+		t.Skip("every change is tried, which takes long under the race detector")
+	}
 	d, h := lived(t, unit.Metric)
 	for _, c := range []struct {
 		name string
@@ -105,6 +108,9 @@ func fanOf(t *testing.T, page *element, name string) *element {
 }
 
 func TestFiguresPageHasEveryNeed(t *testing.T) {
+	if testing.Short() {
+		t.Skip("every change is tried, which takes long under the race detector")
+	}
 	d, h := lived(t, unit.US)
 	w := get(t, h, "GET", "/ahead/figures")
 	page := parsePage(t, w.Body.String())
@@ -394,9 +400,9 @@ func TestMovedIsToldByWhatMoves(t *testing.T) {
 		before, after lever.Figures
 		want          string
 	}{
-		{f(9, 100, 0.8), f(4.04, 130, 0.9), "short in 9 weeks, then 4"},
-		{f(9, 100, 0.8), f(9.05, 130, 0.9), "covered 100 days, then 130 days"},
-		{f(9, 100, 0.8), f(9, 100, 0.9), "met to 80 in 100, then 90"},
+		{f(9, 100, 0.8), f(4.04, 130, 0.9), "weeks short 9 → 4"},
+		{f(9, 100, 0.8), f(9.05, 130, 0.9), "cover 100 days → 130 days"},
+		{f(9, 100, 0.8), f(9, 100, 0.9), "met 80 → 90 in 100"},
 		{f(9, 100, 0.8), f(9, 100, 0.801), ""},
 	} {
 		if got := w.moved(&lever.Change{Before: c.before, After: c.after}); got != c.want {

@@ -43,7 +43,11 @@ func readAssets() (assets, error) {
 		}
 	}
 	a.add(sheet, sheets)
-	return a, nil
+	icons, err := iconFiles()
+	for name, b := range icons {
+		a.add(name, b)
+	}
+	return a, err
 }
 
 // sheet is the style sheet of all pages, which those of single pages follow in

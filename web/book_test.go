@@ -16,8 +16,8 @@ import (
 func TestBookListsFindsAndPages(t *testing.T) {
 	d := deskOf(t, demo.Quernfold())
 	h := deskSite(t, d)
-	if page := look(t, h, "/book"); !strings.Contains(spoken(page), "The book is empty") {
-		t.Errorf("an empty book says %s", spoken(page))
+	if page := look(t, h, "/book"); !strings.Contains(saidBy(page), "The book is empty") {
+		t.Errorf("an empty book says %s", saidBy(page))
 	}
 	var lines []string
 	for i := range entriesAPage + 5 {
@@ -53,8 +53,8 @@ func TestStrikeAndBringBack(t *testing.T) {
 	if s, _ := d.Now(t.Context()); len(s.Entries) != 0 || to != "/book?struck="+e.ID.String() {
 		t.Fatalf("%d stand, led to %s", len(s.Entries), to)
 	}
-	if del := page.find("del"); len(del) != 1 || !strings.Contains(spoken(page), "struck: the can <b>had</b> a leak") {
-		t.Errorf("the struck line is not shown with its reason: %s", spoken(page))
+	if del := page.find("del"); len(del) != 1 || !strings.Contains(saidBy(page), "struck: the can <b>had</b> a leak") {
+		t.Errorf("the struck line is not shown with its reason: %s", saidBy(page))
 	}
 	if w := post(t, h, way+"/strike", url.Values{}); w.Code != http.StatusSeeOther || !strings.Contains(w.Header().Get("Location"), "draft=") {
 		t.Errorf("struck twice: %d to %s", w.Code, w.Header().Get("Location"))
@@ -74,7 +74,7 @@ func TestStrikeRefuses(t *testing.T) {
 	e := write(t, d, "rain 14 mm")[0]
 	_, page := walk(t, h, "/book/"+e.ID.String()+"/strike", url.Values{"why": {strings.Repeat("w", mostWhy+1)}})
 	if s, _ := d.Now(t.Context()); len(s.Entries) != 1 || len(page.find("#fault")) != 1 {
-		t.Errorf("%d stand, %s", len(s.Entries), spoken(page))
+		t.Errorf("%d stand, %s", len(s.Entries), saidBy(page))
 	}
 	for _, id := range []string{uuid.NewString(), "nothing", "..%2f..%2fetc", strings.Repeat("0", 400)} {
 		if w := post(t, h, "/book/"+id+"/strike", url.Values{}); w.Code != http.StatusNotFound {
@@ -94,13 +94,13 @@ func TestReplaceIsReadBack(t *testing.T) {
 	}
 	bad, page := walk(t, h, way+"/replace", url.Values{"text": {"picked 3000 kg kale"}})
 	if s, _ := d.Now(t.Context()); len(s.All) != 1 || len(page.find("ul.wrong")) != 1 {
-		t.Fatalf("%d entries after a bad line, at %s: %s", len(s.All), bad, spoken(page))
+		t.Fatalf("%d entries after a bad line, at %s: %s", len(s.All), bad, saidBy(page))
 	}
 	mend := strings.Replace(text, "14 kg", "1.4 kg", 1)
 	_, page = walk(t, h, way+"/replace", url.Values{"text": {mend}})
 	seen := page.find("input")
-	if s, _ := d.Now(t.Context()); len(s.All) != 1 || !strings.Contains(spoken(page), "Picked 1.4 kg of kale") || len(seen) == 0 {
-		t.Fatalf("not read back: %s", spoken(page))
+	if s, _ := d.Now(t.Context()); len(s.All) != 1 || !strings.Contains(saidBy(page), "Picked 1.4 kg of kale") || len(seen) == 0 {
+		t.Fatalf("not read back: %s", saidBy(page))
 	}
 	to, _ := walk(t, h, way+"/replace", url.Values{"text": {mend}, "seen": {mend}})
 	s, _ := d.Now(t.Context())
@@ -108,7 +108,7 @@ func TestReplaceIsReadBack(t *testing.T) {
 		t.Errorf("led to %s, %+v", to, s.Entries)
 	}
 	if _, page := walk(t, h, "/book/"+s.Entries[0].ID.String()+"/replace", url.Values{"text": {"rain 1 mm\nrain 2 mm"}}); len(page.find("#fault")) != 1 {
-		t.Errorf("two lines for one: %s", spoken(page))
+		t.Errorf("two lines for one: %s", saidBy(page))
 	}
 }
 

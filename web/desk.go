@@ -59,6 +59,8 @@ type Desk struct {
 	build   sync.Mutex // held while a base is made
 	mu      sync.Mutex // guards what follows
 	wants   wants
+	since   day.Day    // on which a description was seen to hold; 0: none yet
+	first   sync.Mutex // held while the first description is kept
 	edition uint64
 	base    *base
 	wanted  *base // the newest state an outlook is wanted of
@@ -93,6 +95,7 @@ type Snapshot struct {
 	Units    unit.System
 
 	rain    *Rain              // for the year rule; nil without a Past
+	year    *yearOnce          // of the ground; nil without a Past
 	order   []int32            // places in All, newest first: by day, time and arrival
 	strikes map[uuid.UUID]int  // places in All of what struck an id
 	alive   map[uuid.UUID]bool // of the ids that something strikes, those that stand all the same
@@ -269,7 +272,7 @@ func (d *Desk) gather(ctx context.Context, key mark) (*base, error) {
 	s.Past, s.Stead = r.Past, r.Past.Stead
 	s.Tables, s.Usual = r.Tables, &r.Options.Climate
 	s.Past.Fill(&s.Context)
-	s.rain = rainOf(s)
+	s.rain, s.year = rainOf(s), &yearOnce{}
 	return b, nil
 }
 

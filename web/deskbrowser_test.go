@@ -76,7 +76,8 @@ func TestDeskPagesInBrowser(t *testing.T) {
 	}
 }
 
-// controls checks that buttons and fields are at least 44 px high.
+// controls checks that buttons and fields are at least 44 px high, and that the
+// screens' bar is on the screen.
 func controls(t *testing.T, ctx context.Context) {
 	t.Helper()
 	small := ask[[]string](t, ctx, `[...document.querySelectorAll("button, input:not([type=hidden]):not([type=radio]), select, textarea, .pick")].filter(e => {
@@ -85,6 +86,9 @@ func controls(t *testing.T, ctx context.Context) {
 	}).map(e => e.tagName + " " + e.name + " " + Math.round(e.getBoundingClientRect().width) + "x" + Math.round(e.getBoundingClientRect().height))`)
 	for _, s := range small {
 		t.Errorf("too small to press: %s", s)
+	}
+	if cut := ask[int](t, ctx, `[...document.querySelectorAll(".bar a")].filter(e => e.getBoundingClientRect().right > innerWidth + 0.5 || e.getBoundingClientRect().left < -0.5).length`); cut > 0 {
+		t.Errorf("%d words of the screens' bar are cut off", cut)
 	}
 }
 
@@ -124,25 +128,45 @@ func (h hands) open(url string) {
 	must(h.t, chromedp.Do(h.ctx, chromedp.Navigate(url)))
 }
 
+// at does something to the node that a selector names, again when the page has
+// just changed under it.
+func (h hands) at(selector string, do func(cdp.NodeID) error) {
+	h.t.Helper()
+	var err error
+	for range 50 {
+		if err = do(h.wait(selector)); err == nil {
+			return
+		}
+		time.Sleep(20 * time.Millisecond)
+	}
+	h.t.Fatalf("%s: %v", selector, err)
+}
+
 // press clicks a thing and waits until the page that follows shows another.
 func (h hands) press(selector, shows string) {
 	h.t.Helper()
-	id := h.wait(selector)
-	_, err := chromedp.Call(h.ctx, dom.ScrollIntoViewIfNeeded, dom.ScrollIntoViewIfNeededParams{NodeID: id})
-	must(h.t, err)
-	got, err := chromedp.Call(h.ctx, dom.GetContentQuads, dom.GetContentQuadsParams{NodeID: id})
-	must(h.t, err)
-	q := got.Quads[0]
-	must(h.t, chromedp.Do(h.ctx, chromedp.MouseClickXY((q[0]+q[4])/2, (q[1]+q[5])/2)))
+	h.at(selector, func(id cdp.NodeID) error {
+		if _, err := chromedp.Call(h.ctx, dom.ScrollIntoViewIfNeeded, dom.ScrollIntoViewIfNeededParams{NodeID: id}); err != nil {
+			return err
+		}
+		got, err := chromedp.Call(h.ctx, dom.GetContentQuads, dom.GetContentQuadsParams{NodeID: id})
+		if err != nil {
+			return err
+		}
+		q := got.Quads[0]
+		return chromedp.Do(h.ctx, chromedp.MouseClickXY((q[0]+q[4])/2, (q[1]+q[5])/2))
+	})
 	h.wait(shows)
 }
 
 // fill puts text into a field in place of what it holds.
 func (h hands) fill(selector, text string) {
 	h.t.Helper()
-	_, err := chromedp.Call(h.ctx, dom.Focus, dom.FocusParams{NodeID: h.wait(selector)})
-	must(h.t, err)
-	_, err = chromedp.Call(h.ctx, input.DispatchKeyEvent, input.DispatchKeyEventParams{Type: "rawKeyDown", Commands: []string{"selectAll"}})
+	h.at(selector, func(id cdp.NodeID) error {
+		_, err := chromedp.Call(h.ctx, dom.Focus, dom.FocusParams{NodeID: id})
+		return err
+	})
+	_, err := chromedp.Call(h.ctx, input.DispatchKeyEvent, input.DispatchKeyEventParams{Type: "rawKeyDown", Commands: []string{"selectAll"}})
 	must(h.t, err)
 	_, err = chromedp.Call(h.ctx, input.InsertText, input.InsertTextParams{Text: text})
 	must(h.t, err)
@@ -215,7 +239,7 @@ func walkStead(h hands, d *Desk, base string) {
 	h.press(`button[value="check"]`, "#understood-h")
 	h.fill("#tname", "tote 9")
 	h.fill("#tholds", "275 gal")
-	h.press(`button[value="tank"]`, "#understood-h")
+	h.press(`button[value="tank"]`, ".added")
 	h.press(`button[value="save"]`, ".wrote")
 	s, err = d.Now(h.t.Context())
 	must(h.t, err)

@@ -56,8 +56,8 @@ func TestExportComesBackWhole(t *testing.T) {
 		other := deskOf(t, demo.Quernfold())
 		page := told(t, deskSite(t, other), send(t, deskSite(t, other), "/book/import", "../../etc/passwd", w.Body.Bytes()))
 		s, err := other.Now(t.Context())
-		if err != nil || len(s.Entries) != 2 || !strings.Contains(spoken(page), "2 entries are new") {
-			t.Errorf("%s brings %d entries, %v: %s", path, len(s.Entries), err, spoken(page)[:200])
+		if err != nil || len(s.Entries) != 2 || !strings.Contains(saidBy(page), "2 entries are new") {
+			t.Errorf("%s brings %d entries, %v: %s", path, len(s.Entries), err, saidBy(page)[:200])
 		}
 	}
 }
@@ -78,7 +78,7 @@ func TestImportIsAllOrNone(t *testing.T) {
 		page := told(t, into, send(t, into, "/book/import", "../../x<b>.csv", []byte(c.body)))
 		wrong := page.find("#importe")
 		if len(wrong) != 1 || !strings.Contains(wrong[0].words(), c.say) || strings.Contains(wrong[0].words(), "..") {
-			t.Errorf("%s: %s", name, spoken(page))
+			t.Errorf("%s: %s", name, saidBy(page))
 		}
 	}
 	if s, _ := other.Now(t.Context()); len(s.All) != 0 {
@@ -98,13 +98,13 @@ func TestWeatherUpload(t *testing.T) {
 	h := deskSite(t, d)
 	csv := "date,rain,tmin,tmax\n2026-11-01,4,2,9\n2026-11-02,0,1,8\n2026-11-03,12,3,10\n"
 	page := told(t, h, send(t, h, "/book/weather", "w.csv", []byte(csv), "units", "metric"))
-	if !strings.Contains(spoken(page), "3 days of weather are kept") {
-		t.Errorf("plain: %s", spoken(page)[:300])
+	if !strings.Contains(saidBy(page), "3 days of weather are kept") {
+		t.Errorf("plain: %s", saidBy(page)[:300])
 	}
 	page = told(t, h, send(t, h, "/book/weather", "w.csv.gz", zip(t, []byte(strings.Replace(csv, "12,3", "30,3", 1))), "units", "metric"))
 	rec, err := d.Home().Record(t.Context())
 	if err != nil || rec.Rain[2] != 30 {
-		t.Errorf("gzipped: %v %v, %s", rec, err, spoken(page)[:300])
+		t.Errorf("gzipped: %v %v, %s", rec, err, saidBy(page)[:300])
 	}
 	s, err := d.Now(t.Context())
 	if err != nil || s.Past.Known.Rain[2] != 30 {
@@ -122,19 +122,19 @@ func TestWeatherBombsAreRefused(t *testing.T) {
 	for name, body := range map[string][]byte{"bomb.gz": bomb, "cut.gz": bomb[:100], "a.zip": []byte("PK\x03\x04 and so on"), "noise": {0, 1, 2, 3}, "empty": nil} {
 		page := told(t, h, send(t, h, "/book/weather", name, body))
 		if len(page.find("#weathere")) != 1 {
-			t.Errorf("%s was taken: %s", name, spoken(page)[:200])
+			t.Errorf("%s was taken: %s", name, saidBy(page)[:200])
 		}
 	}
 	page := told(t, h, send(t, h, "/book/weather", "large.csv", bytes.Repeat([]byte("# a line\n"), (mostWeather+1)<<20/9)))
 	if wrong := page.find("#weathere"); len(wrong) != 1 || !strings.Contains(wrong[0].words(), "larger than") {
-		t.Errorf("an oversized file: %s", spoken(page)[:200])
+		t.Errorf("an oversized file: %s", saidBy(page)[:200])
 	}
 	r := httptest.NewRequest("POST", "/book/weather", strings.NewReader("not a form of parts"))
 	r.Header.Set("Content-Type", "multipart/form-data; boundary=x")
 	w := httptest.NewRecorder()
 	h.ServeHTTP(w, r)
 	if page := told(t, h, w); len(page.find("#weathere")) != 1 {
-		t.Errorf("a broken form: %s", spoken(page)[:200])
+		t.Errorf("a broken form: %s", saidBy(page)[:200])
 	}
 }
 

@@ -414,7 +414,7 @@ func (s *standing) rich(g float64) string {
 func length(share float64, class string) template.HTML {
 	var g svg
 	g.open("svg", "class", "bit "+class, "aria-hidden", "true")
-	g.leaf("path", "d", "M0 0h"+num(72*clamp(share, 0, 1), 0)+"v9H0z")
+	g.leaf("rect", "width", pct(math.Round(100*clamp(share, 0, 1))/100), "height", 9)
 	g.end("svg")
 	return g.html()
 }

@@ -214,6 +214,15 @@ func TestLeavesGrowAndAreDrawnIn(t *testing.T) {
 	}
 }
 
+// TestLengthsShrinkWithTheirBox: a length is a share of its box, however narrow.
+func TestLengthsShrinkWithTheirBox(t *testing.T) {
+	for share, want := range map[float64]string{-1: `"0%"`, 0.86: `"86%"`, 2: `"100%"`, math.NaN(): `"0%"`} {
+		if got := string(length(share, "g-water")); !strings.Contains(got, "width="+want) {
+			t.Errorf("share %g is drawn %s", share, got)
+		}
+	}
+}
+
 func TestGroundCSV(t *testing.T) {
 	d := deskOf(t, demo.Quernfold())
 	rows := table(t, deskPage(t, deskSite(t, d), "/ground.csv"))

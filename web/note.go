@@ -48,6 +48,7 @@ type notePage struct {
 	Write      string // what the button says; empty when nothing can be written
 	Asks       bool   // something is to be answered or mended
 	Blind      string // why what the lines do is not told; empty when it is
+	Error      string // why nothing was written
 }
 
 // postNote keeps a note and leads to its reading back.
@@ -100,7 +101,7 @@ func (s *site) readNote(w http.ResponseWriter, r *http.Request) {
 			s.sayStopped(w, err)
 			return
 		}
-		page := notePage{frame: s.deskFrame(snap, "now"), Key: key, Lines: back.lines(s, form), Blind: back.blind}
+		page := notePage{frame: s.deskFrame(snap, "now"), Key: key, Lines: back.lines(s, form), Blind: back.blind, Error: upperFirst(form.Get("error"))}
 		page.Title = s.words.say("back.title")
 		sound := back.sound()
 		page.Lead, page.Rest = s.understood(len(sound), len(back.readings)), s.words.say("back.rest")
@@ -143,29 +144,38 @@ func (s *site) writeNote(w http.ResponseWriter, r *http.Request) {
 	if !s.form(w, r) {
 		return
 	}
-	form := s.drafts.take(r.PathValue("key"))
-	if form == nil {
-		s.seeOther(w, r, "/?gone=1")
-		return
+	s.withDesk(w, r, func(snap *Snapshot) {
+		key, write := r.PathValue("key"), r.PostForm.Get("do") == "write"
+		form := s.drafts.find(key)
+		if write {
+			form = s.drafts.take(key)
+		}
+		switch {
+		case form == nil:
+			s.seeOther(w, r, "/?gone=1")
+		case write:
+			s.writeSound(w, r, snap, answered(form, r.PostForm))
+		default:
+			s.seeOther(w, r, "/note/"+s.drafts.keep(answered(form, r.PostForm)))
+		}
+	})
+}
+
+// writeSound writes the lines of a note that are sound. What fails leads back to
+// the note, so that nothing typed is lost.
+func (s *site) writeSound(w http.ResponseWriter, r *http.Request, snap *Snapshot, form url.Values) {
+	form.Del("error")
+	back, err := s.understand(r.Context(), snap, form)
+	if err == nil && len(back.sound()) > 0 {
+		_, err = s.desk.home.Add(r.Context(), back.sound())
 	}
-	form = answered(form, r.PostForm)
-	if r.PostForm.Get("do") != "write" {
+	if err != nil {
+		form.Set("error", err.Error())
 		s.seeOther(w, r, "/note/"+s.drafts.keep(form))
 		return
 	}
-	s.withDesk(w, r, func(snap *Snapshot) {
-		back, err := s.understand(r.Context(), snap, form)
-		if err == nil && len(back.sound()) > 0 {
-			_, err = s.desk.home.Add(r.Context(), back.sound())
-		}
-		if err != nil {
-			s.drafts.keep(form)
-			s.sayStopped(w, err)
-			return
-		}
-		s.desk.Changed()
-		s.written(w, r, back, form)
-	})
+	s.desk.Changed()
+	s.written(w, r, back, form)
 }
 
 // written leads on from a note whose sound lines are written.

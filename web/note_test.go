@@ -31,8 +31,8 @@ func look(t *testing.T, h http.Handler, way string) *element {
 	return parsePage(t, next.Body.String())
 }
 
-// spoken is the text of a page with plain blanks.
-func spoken(page *element) string {
+// saidBy is the text of a page with plain blanks.
+func saidBy(page *element) string {
 	return strings.Join(strings.Fields(strings.ReplaceAll(page.words(), nbsp, " ")), " ")
 }
 
@@ -44,8 +44,8 @@ func TestNoteIsReadBackThenWritten(t *testing.T) {
 		t.Fatalf("reading back wrote %d entries, %v", len(s.All), err)
 	}
 	for _, want := range []string{"Rain 14 mm, 24 Nov 2026, by Rook", "Picked 900 g of kale"} {
-		if !strings.Contains(spoken(page), want) {
-			t.Errorf("the page does not say %q: %s", want, spoken(page))
+		if !strings.Contains(saidBy(page), want) {
+			t.Errorf("the page does not say %q: %s", want, saidBy(page))
 		}
 	}
 	if n := len(page.find("li.readline")); n != 3 || len(page.find("h1")) != 1 {
@@ -55,7 +55,7 @@ func TestNoteIsReadBackThenWritten(t *testing.T) {
 	s, err := d.Now(t.Context())
 	must(t, err)
 	if len(s.Entries) < 2 || !strings.Contains(wrote, "wrote=") {
-		t.Errorf("%d entries, at %s: %s", len(s.Entries), wrote, spoken(left))
+		t.Errorf("%d entries, at %s: %s", len(s.Entries), wrote, saidBy(left))
 	}
 	for _, e := range s.Entries {
 		if e.Who != "Rook" {
@@ -82,7 +82,7 @@ func TestNoteLinesInDoubtHoldUpNothing(t *testing.T) {
 	left, _, _ = strings.Cut(left, "?")
 	mended, page := walk(t, h, left, url.Values{"line.1": {"worked 2 h"}, "line.2": {"note the gate sticks"}, "do": {"read"}})
 	if n := len(page.find("ul.wrong")); n != 0 {
-		t.Errorf("%d faults after mending: %s", n, spoken(page))
+		t.Errorf("%d faults after mending: %s", n, saidBy(page))
 	}
 	walk(t, h, mended, url.Values{"do": {"write"}})
 	if s, _ := d.Now(t.Context()); len(s.Entries) != 3 {
@@ -102,7 +102,7 @@ func TestNoteDoubtIsAnswered(t *testing.T) {
 		}
 	}
 	if name != "choice.1.amount" {
-		t.Fatalf("no second choice: %s", spoken(page))
+		t.Fatalf("no second choice: %s", saidBy(page))
 	}
 	walk(t, h, way, url.Values{"do": {"write"}, name: {second}})
 	s, _ := d.Now(t.Context())
@@ -120,7 +120,7 @@ func TestNoteGateAsksForAReason(t *testing.T) {
 	where := before.Stead.Trees[0].Name
 	way, page := walk(t, h, "/note", url.Values{"text": {"spread 20 kg drum 1 on " + where}})
 	if len(page.find("div.gate")) != 1 || len(page.find("#reason1")) != 1 {
-		t.Fatalf("no gate stands at the line: %s", spoken(page))
+		t.Fatalf("no gate stands at the line: %s", saidBy(page))
 	}
 	still, _ := walk(t, h, way, url.Values{"do": {"write"}})
 	if s, _ := d.Now(t.Context()); len(s.All) != len(before.All) {
@@ -129,7 +129,7 @@ func TestNoteGateAsksForAReason(t *testing.T) {
 	still, _, _ = strings.Cut(still, "?")
 	back, page := walk(t, h, still, url.Values{"do": {"read"}, "reason.1": {"the health office looked at it"}})
 	if len(page.find("div.gate")) != 0 {
-		t.Fatalf("the reason was not taken: %s", spoken(page))
+		t.Fatalf("the reason was not taken: %s", saidBy(page))
 	}
 	walk(t, h, back, url.Values{"do": {"write"}})
 	s, _ := d.Now(t.Context())

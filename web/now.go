@@ -1,6 +1,7 @@
 package web
 
 import (
+	"errors"
 	"html/template"
 	"net/http"
 	"net/url"
@@ -9,6 +10,7 @@ import (
 
 	"evenstead/day"
 	"evenstead/engine"
+	"evenstead/hearth"
 )
 
 // nowPage is the screen "Now".
@@ -87,6 +89,8 @@ func (s *site) deskFrame(snap *Snapshot, current string) frame {
 func (n *present) verdict() (lead, rest, second string) {
 	o, p := n.snap.Outlook, n.snap.Progress
 	switch {
+	case o == nil && errors.Is(n.snap.Trouble, hearth.ErrNoWeather):
+		return n.words.say("now.blind"), n.words.say("now.blind.rest"), n.words.say("now.noweather")
 	case o == nil && n.snap.Trouble != nil:
 		return n.words.say("now.blind"), n.words.say("now.blind.rest"), upperFirst(n.snap.Trouble.Error())
 	case o == nil && p.Err != nil:

@@ -8,6 +8,7 @@ func (s *site) routes() http.Handler {
 	mux.HandleFunc("GET /stores", s.stores)
 	mux.HandleFunc("GET /outlook.json", s.outlookJSON)
 	mux.HandleFunc("GET /static/{file}", s.static)
+	mux.HandleFunc("GET /manifest.webmanifest", s.manifest)
 	forms := "'none'"
 	if s.desk == nil {
 		mux.HandleFunc("GET /{$}", s.ahead)
@@ -15,8 +16,12 @@ func (s *site) routes() http.Handler {
 		s.deskRoutes(mux)
 		forms = "'self'"
 	}
+	pages := s.missing(mux)
+	if s.desk != nil {
+		pages = s.begun(pages)
+	}
 	cross := http.NewCrossOriginProtection()
-	return secure(cross.Handler(s.missing(mux)), policy(forms))
+	return secure(cross.Handler(pages), policy(forms))
 }
 
 // deskRoutes are the ways in that need a household's own stead.
@@ -25,6 +30,7 @@ func (s *site) deskRoutes(mux *http.ServeMux) {
 	mux.HandleFunc("POST /note", s.postNote)
 	mux.HandleFunc("GET /note/{key}", s.readNote)
 	mux.HandleFunc("POST /note/{key}", s.writeNote)
+	s.startRoutes(mux)
 	s.bookRoutes(mux)
 	mux.HandleFunc("GET /settings", s.settings)
 	mux.HandleFunc("POST /settings", s.postSettings)

@@ -72,7 +72,7 @@ func (w *wanted) made(ctx context.Context) (http.Handler, error) {
 	}
 	opt := w.opt
 	opt.Units, opt.Clock12, opt.Week, opt.Lang = set.Units, set.Clock12, set.Week, set.Language
-	if !spoken(opt.Lang) {
+	if !hasWords(opt.Lang) {
 		opt.Lang = ""
 	}
 	pages, err := build(w.desk.source, w.desk, w.drafts, opt)
@@ -96,7 +96,7 @@ func (w *wanted) ServeHTTP(out http.ResponseWriter, r *http.Request) {
 // languages are the files of words/ by their names, in their own tongue.
 var languages = []choice{{Key: "en", Name: "English"}}
 
-func spoken(lang string) bool {
+func hasWords(lang string) bool {
 	for _, l := range languages {
 		if lang == l.Key {
 			return true
@@ -235,7 +235,7 @@ func (s *site) postSettings(w http.ResponseWriter, r *http.Request) {
 func chosenSettings(form url.Values) (set hearth.Settings, ok bool) {
 	week, err := strconv.Atoi(form.Get("week"))
 	units, clock := form.Get("units"), form.Get("clock")
-	if err != nil || week < 0 || week > 6 || units != "us" && units != "metric" || clock != "12" && clock != "24" || !spoken(form.Get("language")) {
+	if err != nil || week < 0 || week > 6 || units != "us" && units != "metric" || clock != "12" && clock != "24" || !hasWords(form.Get("language")) {
 		return set, false
 	}
 	set = hearth.Settings{Clock12: clock == "12", Week: time.Weekday(week), Language: form.Get("language")}

@@ -6,6 +6,7 @@ import (
 	"net/http"
 	"strconv"
 	"strings"
+	"sync"
 
 	"evenstead/day"
 	"evenstead/engine"
@@ -35,12 +36,26 @@ func (s *site) withStanding(w http.ResponseWriter, r *http.Request, show func(*s
 			st.ruler.weeks, st.cover = v.ruler.weeks, v.cover
 		}
 		var err error
-		if st.now, st.growths, err = snap.Past.Year(snap.Tables, *snap.Usual); err != nil {
+		if st.now, st.growths, err = snap.year.of(snap); err != nil {
 			s.sayStopped(w, err)
 			return
 		}
 		show(st)
 	})
+}
+
+// yearOnce keeps the standing of a state, reckoned when it is first asked for.
+// What it gives is shared and must not be changed.
+type yearOnce struct {
+	once    sync.Once
+	now     *engine.Standing
+	growths []engine.Growth
+	err     error
+}
+
+func (y *yearOnce) of(s *Snapshot) (*engine.Standing, []engine.Growth, error) {
+	y.once.Do(func() { y.now, y.growths, y.err = s.Past.Year(s.Tables, *s.Usual) })
+	return y.now, y.growths, y.err
 }
 
 // say is the phrase of a key.

@@ -34,6 +34,7 @@ type steadPage struct {
 	Taken      []string
 	Cautions   []string
 	History    []string
+	Added      bool // a part has just been put into the text
 	AddErr     string
 	Add        url.Values // what was typed to be added
 	Sexes      []choice
@@ -79,7 +80,7 @@ func (s *site) options(chosen string, keys ...string) (list []choice) {
 // checked puts a draft and all its faults on the page.
 func (s *site) checked(page *steadPage, draft url.Values) {
 	page.Text, page.From, page.FromErr = draft.Get("text"), draft.Get("from"), draft.Get("fromerr")
-	page.AddErr = draft.Get("adderr")
+	page.AddErr, page.Added = draft.Get("adderr"), draft.Get("added") != ""
 	if draft.Get("part") != "" {
 		page.Add = draft
 	}
@@ -204,6 +205,7 @@ func (s *site) addPart(w http.ResponseWriter, r *http.Request) {
 	}
 	if keys, err := partKeys(with); err == nil {
 		form.Set("text", withPart(form.Get("text"), with.Get("part"), keys))
+		form.Set("added", "1")
 	} else {
 		maps.Copy(form, with)
 		form.Set("adderr", s.words.say("stead.addfault", err.Error()))

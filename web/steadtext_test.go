@@ -20,8 +20,8 @@ func TestSteadTextIsCheckedBeforeItIsSaved(t *testing.T) {
 	for _, do := range []string{"check", "save"} {
 		_, page := walk(t, h, "/book/stead", url.Values{"text": {strings.ReplaceAll(bad, "\n", "\r\n")}, "from": {"2026-11-25"}, "do": {do}})
 		faults := page.find("code")
-		if len(faults) != 2 || !strings.Contains(faults[0].words(), `latitude = "95 N"`) || !strings.Contains(spoken(page), "line 8") {
-			t.Errorf("%s: the faults are not told with their lines: %s", do, spoken(page)[:600])
+		if len(faults) != 2 || !strings.Contains(faults[0].words(), `latitude = "95 N"`) || !strings.Contains(saidBy(page), "line 8") {
+			t.Errorf("%s: the faults are not told with their lines: %s", do, saidBy(page)[:600])
 		}
 		if got := strings.TrimPrefix(page.find("#text")[0].text, "\n"); got != bad {
 			t.Errorf("%s: what was typed is not kept", do)
@@ -32,14 +32,14 @@ func TestSteadTextIsCheckedBeforeItIsSaved(t *testing.T) {
 	}
 	mended := strings.Replace(text, `name = "Quernfold"`, `name = "Quernfold, mended"`, 1)
 	_, page := walk(t, h, "/book/stead", url.Values{"text": {mended}, "from": {"2026-11-25"}, "do": {"check"}})
-	if !strings.Contains(spoken(page), "The text is sound") || !strings.Contains(spoken(page), "2 people") {
-		t.Errorf("a sound text: %s", spoken(page)[:400])
+	if !strings.Contains(saidBy(page), "The text is sound") || !strings.Contains(saidBy(page), "2 people") {
+		t.Errorf("a sound text: %s", saidBy(page)[:400])
 	}
 	to, page := walk(t, h, "/book/stead", url.Values{"text": {mended}, "from": {"2026-11-25"}, "do": {"save"}})
 	s, err := d.Now(t.Context())
 	must(t, err)
 	if s.Stead.Name != "Quernfold, mended" || s.From != deskToday || to != "/book?described=2026-11-25" {
-		t.Errorf("%s from %s, led to %s: %s", s.Stead.Name, s.From, to, spoken(page)[:200])
+		t.Errorf("%s from %s, led to %s: %s", s.Stead.Name, s.From, to, saidBy(page)[:200])
 	}
 }
 
@@ -48,7 +48,7 @@ func TestSteadTextRefuses(t *testing.T) {
 	h := deskSite(t, d)
 	_, page := walk(t, h, "/book/stead", url.Values{"text": {string(demo.Quernfold())}, "from": {"tomorrow"}, "do": {"save"}})
 	if all, _ := d.Home().Steads(t.Context()); len(all) != 1 || len(page.find("#frome")) != 1 {
-		t.Errorf("a bad day is not told: %s", spoken(page)[:300])
+		t.Errorf("a bad day is not told: %s", saidBy(page)[:300])
 	}
 	if w := post(t, h, "/book/stead", url.Values{"text": {strings.Repeat("#", mostText+1)}}); w.Code != http.StatusRequestEntityTooLarge {
 		t.Errorf("an oversized text answers %d", w.Code)
@@ -79,7 +79,7 @@ func TestPartsAreAddedToTheTextUnsaved(t *testing.T) {
 			c.form.Set("from", "2026-11-25")
 			_, page := walk(t, h, "/book/stead/add", c.form)
 			text := strings.TrimPrefix(page.find("#text")[0].text, "\n")
-			if c.bad != (text == c.text) || c.bad != strings.Contains(spoken(page), "The part can't be added") {
+			if c.bad != (text == c.text) || c.bad != strings.Contains(saidBy(page), "The part can't be added") {
 				t.Errorf("bad %v, the text ends %q", c.bad, text[max(0, len(text)-80):])
 			}
 			for _, want := range c.says {
@@ -87,8 +87,8 @@ func TestPartsAreAddedToTheTextUnsaved(t *testing.T) {
 					t.Errorf("the text lacks %q", want)
 				}
 			}
-			if !c.bad && !strings.Contains(spoken(page), "The text is sound") {
-				t.Errorf("with the part: %s", spoken(page)[:300])
+			if !c.bad && !strings.Contains(saidBy(page), "The text is sound") {
+				t.Errorf("with the part: %s", saidBy(page)[:300])
 			}
 		})
 	}

@@ -8,6 +8,7 @@ import (
 
 	"evenstead/engine"
 	"evenstead/lever"
+	"evenstead/unit"
 )
 
 // tries are the changes tried on the present state of a desk: every lever, and
@@ -16,6 +17,7 @@ import (
 type tries struct {
 	mu      sync.Mutex
 	state   [sha256.Size]byte // what follows is of
+	units   unit.System       // that it is named in
 	turn    int               // counts states
 	stop    context.CancelFunc
 	running bool
@@ -83,13 +85,13 @@ func (d *Desk) try(ctx context.Context, c change) (attempt, error) {
 // renew empties the tries when they are of another state. Their lock is held.
 func (d *Desk) renew(b *base) {
 	t := &d.tries
-	if t.by != nil && t.state == b.state {
+	if t.by != nil && t.state == b.state && t.units == b.snap.Units {
 		return
 	}
 	if t.stop != nil {
 		t.stop()
 	}
-	t.state, t.running, t.stop, t.p, t.rank, t.count = b.state, false, nil, nil, nil, Progress{}
+	t.state, t.units, t.running, t.stop, t.p, t.rank, t.count = b.state, b.snap.Units, false, nil, nil, nil, Progress{}
 	t.by, t.order = map[string]*attempt{}, nil
 	t.turn++
 }

@@ -135,7 +135,10 @@ func runDemo(ctx context.Context, a *args) error {
 	if err := writeText(a.out, o, system(*us)); err != nil || *once {
 		return err
 	}
-	return serve(ctx, a, *addr, o, system(*us))
+	if q.weather+q.years+q.today+q.without != "" || onlyHere(*addr) != nil {
+		return serve(ctx, a, *addr, o, system(*us))
+	}
+	return serveDemo(ctx, a, &serving{addr: *addr, us: *us, members: q.members})
 }
 
 // reckon prepares and runs a request, with its progress on a terminal.

@@ -23,8 +23,9 @@ func TestArrowsPointOneWay(t *testing.T) {
 		"sums":   {"day", "unit", "data", "weather", "water", "crop", "diet", "larder", "fertility", "fuel", "work"},
 		"engine": {"day", "unit", "data", "stead", "book", "weather", "water", "crop", "diet", "larder", "fertility", "fuel", "work"},
 		"hearth": {"day", "unit", "data", "stead", "weather", "book", "store", "engine"},
+		"tasks":  {"day", "unit", "data", "stead", "engine", "crop", "weather"},
 		"lever":  {"day", "unit", "data", "stead", "engine", "weather", "hearth"},
-		"web":    {"lever", "day", "unit", "engine", "book", "stead", "weather", "hearth"}, "cmd/evenstead": append(all, "web", "store", "demo", "sums", "hearth", "skill"),
+		"web":    {"lever", "day", "unit", "data", "engine", "book", "stead", "weather", "hearth"}, "cmd/evenstead": append(all, "web", "store", "demo", "sums", "hearth", "skill", "lever"),
 	}
 	for _, science := range []string{"weather", "water", "crop", "diet", "larder", "fertility", "fuel", "work"} {
 		may[science] = low

@@ -14,6 +14,7 @@ import (
 	"evenstead/book"
 	"evenstead/data"
 	"evenstead/day"
+	"evenstead/diet"
 	"evenstead/engine"
 	"evenstead/larder"
 	"evenstead/lever"
@@ -37,6 +38,7 @@ type larderLean struct {
 	Spans []larderSpan  `json:"lean"`
 	Weeks float64       `json:"weeks_short"` // in the mean year
 	Fills []larderFills `json:"fills"`
+	Say   string        `json:"say,omitempty"` // what is known of a need that nothing tried fills
 }
 
 // A larderSpan is weeks in a row that fall short in half the years or more.
@@ -97,6 +99,9 @@ func (p *pantry) gap(ctx context.Context) error {
 		if len(lean.Spans) > 0 {
 			if lean.Fills, err = g.fills(ctx, n, lean.Spans); err != nil {
 				return err
+			}
+			if c, ok := diet.CautionOn(n.ID); ok && len(lean.Fills) == 0 {
+				lean.Say = c.Text + " (" + c.Source + ")"
 			}
 		}
 		gap.Needs = append(gap.Needs, lean)
@@ -275,24 +280,40 @@ func (g *gapFinder) jarsFor(j int, spans []larderSpan) (out []jarred) {
 		if !ok {
 			continue
 		}
-		for _, row := range g.r.Tables.PutUps(f) {
-			composition, ratio := g.r.Tables.FoodForm(f, row.Method)
+		for _, way := range g.shelved(f) {
+			composition, ratio := g.r.Tables.FoodForm(f, way.Method)
 			per := composition.Nutrient[j] * ratio
-			if row.Method == larder.Frozen || row.Method == larder.Fermented || !(per > 0) || row.Method == larder.Jarred && !tested(id) {
+			if !(per > 0) {
 				continue
 			}
-			litres := want / per * row.Litres
-			jars := int(math.Ceil(litres / quart))
+			jars := int(math.Ceil(want / per * way.Litres / quart))
 			if jars > mostJars {
 				continue
 			}
-			name := fmt.Sprintf("%s of %s %s in store, %s in all", counted(jars, "quart jar", "quart jars"), row.Method, strings.ReplaceAll(id, "_", " "), g.mass(want/per))
-			list = append(list, held{jarred{id, row.Method, name, want / per}, per / row.Litres})
+			name := fmt.Sprintf("%s of %s %s in store, %s in all", counted(jars, "quart jar", "quart jars"), way.Method, strings.ReplaceAll(id, "_", " "), g.mass(want/per))
+			list = append(list, held{jarred{id, way.Method, name, want / per}, per / way.Litres})
 		}
 	}
 	slices.SortStableFunc(list, func(a, b held) int { return cmp.Compare(b.litre, a.litre) })
 	for _, h := range list[:min(jarSpreads, len(list))] {
 		out = append(out, h.jarred)
+	}
+	return out
+}
+
+// dryLitres is the room of a kg of dry grain, pulses or nuts, L (common practice).
+const dryLitres = 1 / 0.75
+
+// shelved are the forms in which a food stands in jars on a shelf: dry as
+// harvested, dried, or canned by a tested time.
+func (g *gapFinder) shelved(f *data.Food) (out []data.PutUp) {
+	if len(g.r.Tables.KeepingOf(f, larder.Dry)) > 0 {
+		out = append(out, data.PutUp{Method: larder.Dry, Litres: dryLitres})
+	}
+	for _, row := range g.r.Tables.PutUps(f) {
+		if row.Method == larder.Dried || row.Method == larder.Jarred && tested(f.ID) {
+			out = append(out, row)
+		}
 	}
 	return out
 }
@@ -383,7 +404,7 @@ func (p *printer) larderGap(b *larderBook, sys unit.System) {
 			p.wrap("    + ", fmt.Sprintf("%s: %.1f lean weeks short instead of %.1f.", f.Name, f.After, f.Before))
 		}
 		if len(n.Fills) == 0 {
-			p.wrap("    ", "None of the sowings and jars tried moved it: see evenstead levers for what is bought or built.")
+			p.wrap("    ", "None of the sowings and jars tried moved it: see evenstead levers for what is bought or built. "+n.Say)
 		}
 	}
 	if len(g.Weakest) > 0 {

@@ -24,6 +24,7 @@ type larderGlut struct {
 	Keeps  []larderFor `json:"keeps"` // as it is, by place
 	Ways   []larderWay `json:"ways"`
 	Guards []string    `json:"guards"`
+	brief  bool        // found, not asked for: told in short
 }
 
 // A larderFor is how long a food keeps in a place.
@@ -78,7 +79,7 @@ type larderProcess struct {
 // quarter within so many days with a kilogram or more that can't be eaten by then.
 const (
 	mostGluts = 3
-	glutDays  = 21
+	glutDays  = 42
 	glutLeast = 1.0 // kg
 )
 
@@ -106,6 +107,7 @@ func (p *pantry) gluts() error {
 		if err := p.glut(f, l.Food, l.Lost, 1-f.Refuse, why); err != nil {
 			return given(err)
 		}
+		p.b.Gluts[len(p.b.Gluts)-1].brief = true
 	}
 	return nil
 }
@@ -251,7 +253,8 @@ func (p *pantry) way(f *data.Food, w *larder.Way) larderWay {
 	return out
 }
 
-// roomFor says where a product goes and whether it fits, and how long it keeps there.
+// roomFor says where a product goes and whether it fits, and how long it keeps
+// there: the best place that has room, else the best.
 func (p *pantry) roomFor(f *data.Food, w *larder.Way) (said string, days float64) {
 	for _, kind := range placesFor[w.Form] {
 		for _, at := range p.now.Places {
@@ -262,15 +265,20 @@ func (p *pantry) roomFor(f *data.Food, w *larder.Way) (said string, days float64
 			if kind == larder.Freezer {
 				temp = -18
 			}
-			days = larder.Life(p.r.Tables.KeepingOf(f, w.Form), temp)
+			keeps := larder.Life(p.r.Tables.KeepingOf(f, w.Form), temp)
 			left := math.Max(0, at.Holds-at.Used)
 			if w.Litres <= left {
-				return fmt.Sprintf("%s has %s left", at.Name, p.litres(left)), days
+				return fmt.Sprintf("%s has %s left", at.Name, p.litres(left)), keeps
 			}
-			return fmt.Sprintf("%s has only %s left", at.Name, p.litres(left)), days
+			if said == "" {
+				said, days = fmt.Sprintf("%s has only %s left", at.Name, p.litres(left)), keeps
+			}
 		}
 	}
-	return "no place for it is described", 0
+	if said == "" {
+		said = "no place for it is described"
+	}
+	return said, days
 }
 
 func (p *pantry) litres(l float64) string { return plain(unit.Format(l, unit.Volume, p.sys)) }
@@ -282,7 +290,7 @@ func (p *pantry) fuel(heat float64) (out []string) {
 	}
 	for _, c := range p.r.Stead.Cookers {
 		row, ok := p.r.Tables.Fuel(c.Kind)
-		if !ok || !(row.MJ > 0) {
+		if !ok || !(row.MJ > 0) || c.Kind == "sun" {
 			continue
 		}
 		efficiency := c.Efficiency
@@ -292,11 +300,11 @@ func (p *pantry) fuel(heat float64) (out []string) {
 		amount := heat / efficiency / row.MJ
 		switch row.Unit {
 		case "kg":
-			out = append(out, fmt.Sprintf("%s of %s", p.mass(amount), strings.ToLower(row.Name)))
+			out = append(out, fmt.Sprintf("%s of %s", p.mass(amount), lowerFirst(row.Name)))
 		case "m3":
-			out = append(out, fmt.Sprintf("%s of %s", p.litres(1000*amount), strings.ToLower(row.Name)))
+			out = append(out, fmt.Sprintf("%s of %s", p.litres(1000*amount), lowerFirst(row.Name)))
 		default:
-			out = append(out, fmt.Sprintf("%.1f %s of %s", amount, row.Unit, strings.ToLower(row.Name)))
+			out = append(out, fmt.Sprintf("%.1f %s of %s", amount, row.Unit, lowerFirst(row.Name)))
 		}
 	}
 	return out

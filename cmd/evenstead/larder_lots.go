@@ -119,6 +119,9 @@ func (p *pantry) goOver(l *engine.LotNow) *day.Day {
 		}
 	}
 	d := p.now.Today + day.Day(most)
+	if l.Quarter != 0 {
+		d = min(d, l.Quarter)
+	}
 	return &d
 }
 

@@ -176,6 +176,10 @@ func partWords(parts []larderPart, sys unit.System) string {
 func (p *printer) glut(g *larderGlut, sys unit.System) {
 	p.line("")
 	p.wrap("", fmt.Sprintf("A glut: %s of %s (%s)", unit.Format(g.Kg, unit.Mass, sys), strings.ToLower(g.Name), g.Why))
+	if g.brief {
+		p.glutBrief(g, sys)
+		return
+	}
 	for _, s := range g.Guards {
 		p.wrap("  ! ", s)
 	}
@@ -199,6 +203,27 @@ func (p *printer) glut(g *larderGlut, sys unit.System) {
 		}
 	}
 	p.wrap("  ", larder.Advice)
+}
+
+// glutBrief tells each way in a few words.
+func (p *printer) glutBrief(g *larderGlut, sys unit.System) {
+	var ways []string
+	for i := range g.Ways {
+		w := &g.Ways[i]
+		if w.Stop != "" {
+			continue
+		}
+		said := fmt.Sprintf("%s (%s, %.0f minutes", w.Name, plain(unit.Format(w.Out[0].Kg, unit.Mass, sys)), w.Minutes)
+		if w.Jars > 0 {
+			said += ", " + counted(w.Jars, w.Jar+" jar", w.Jar+" jars")
+		}
+		ways = append(ways, said+")")
+	}
+	if len(ways) == 0 {
+		ways = []string{"eat more of it, give it away, or feed it to hens or heap"}
+	}
+	p.wrap("  ", capital(strings.Join(ways, "; "))+".")
+	p.line("  How: evenstead larder --glut %q", strings.ReplaceAll(g.Food, "_", " ")+" "+plain(unit.Format(g.Kg, unit.Mass, sys)))
 }
 
 func (p *printer) way(w *larderWay, sys unit.System) {
@@ -229,19 +254,40 @@ func (p *printer) way(w *larderWay, sys unit.System) {
 	if w.Keeps > 0 {
 		p.wrap("    ", fmt.Sprintf("Then it keeps about %s.", spanWords(w.Keeps)))
 	}
-	for _, t := range w.Tested {
-		pressure := ""
-		if t.KPa > 0 {
-			pressure = fmt.Sprintf(" at %.1f kPa", t.KPa)
-			if sys == unit.US {
-				pressure = fmt.Sprintf(" at %.0f psi", math.Round(t.KPa/6.894757))
-			}
-		}
-		p.wrap("    ", fmt.Sprintf("Tested: %s, %s pack, %ss, %s: %g minutes%s. %s (%s)", t.Food, t.Pack, t.Jar, t.Method, t.Minutes, pressure, t.Note, t.Source))
+	for _, line := range testedLines(w.Tested, sys) {
+		p.wrap("    ", line)
 	}
 	for _, s := range w.Do {
 		p.wrap("    ", s)
 	}
+}
+
+// testedLines tells tested times, those of one food and method in one line.
+func testedLines(list []larderProcess, sys unit.System) (lines []string) {
+	for i := 0; i < len(list); {
+		first := list[i]
+		var times []string
+		for ; i < len(list) && list[i].Food == first.Food && list[i].Method == first.Method; i++ {
+			t := list[i]
+			times = append(times, fmt.Sprintf("%s pack %ss %g minutes%s", t.Pack, t.Jar, t.Minutes, pressureWords(t.KPa, sys)))
+		}
+		note := ""
+		if first.Note != "" {
+			note = " " + capital(first.Note) + "."
+		}
+		lines = append(lines, fmt.Sprintf("Tested: %s, %s: %s.%s (%s)", first.Food, first.Method, strings.Join(times, ", "), note, first.Source))
+	}
+	return lines
+}
+
+func pressureWords(kPa float64, sys unit.System) string {
+	switch {
+	case kPa == 0:
+		return ""
+	case sys == unit.US:
+		return fmt.Sprintf(" at %.0f psi", kPa/6.894757)
+	}
+	return fmt.Sprintf(" at %.1f kPa", kPa)
 }
 
 // spanWords prints days as people say them.

@@ -110,22 +110,30 @@ func (r *needReckoner) energy(p *stead.Person, who diet.Person, out *needPerson)
 	return e, err
 }
 
-// worklog is how many days back the book is read for work.
-const worklog = 28
+// worklog is how many days back the book is read for work, and enough on how
+// many of them someone's work must be told to stand for the rest.
+const (
+	worklog   = 28
+	enoughLog = 8
+)
 
 // work is what a person did of late by the book, or else the hours of the
 // description as general garden work.
 func (r *needReckoner) work(p *stead.Person) ([]needSpell, string) {
-	hours := map[string]float64{}
+	hours, days := map[string]float64{}, map[day.Day]bool{}
 	for _, e := range r.entries {
 		if e.Kind == book.Worked && e.Who == p.Name && e.Day > r.today-worklog && e.Day <= r.today {
 			hours[e.Body.What] += e.Body.Amount / worklog
+			days[e.Day] = true
 		}
 	}
-	if len(hours) == 0 {
+	if len(days) < enoughLog {
 		garden, _ := r.tab.Activity("garden")
-		return []needSpell{{"garden", p.Hours / 7, garden.MET, garden.Source}},
-			fmt.Sprintf("%g hours a week by the description, all as general garden work", p.Hours)
+		said := fmt.Sprintf("%g hours a week by the description, all as general garden work", p.Hours)
+		if len(days) > 0 {
+			said += fmt.Sprintf(" (the book tells of %s in four weeks, fewer than %d)", counted(len(days), "day", "days"), enoughLog)
+		}
+		return []needSpell{{"garden", p.Hours / 7, garden.MET, garden.Source}}, said
 	}
 	var out []needSpell
 	for task, h := range hours {

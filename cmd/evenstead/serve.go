@@ -5,9 +5,15 @@ import (
 	"errors"
 	"fmt"
 	"net"
+	"os"
+	"path/filepath"
 	"time"
 
+	"evenstead/book"
+	"evenstead/demo"
 	"evenstead/hearth"
+	"evenstead/stead"
+	"evenstead/unit"
 	"evenstead/web"
 )
 
@@ -26,7 +32,7 @@ func servePages(ctx context.Context, a *args) error {
 	q.fileFlag(a.flags)
 	q.todayFlag(a.flags)
 	a.flags.StringVar(&q.addr, "addr", "127.0.0.1:8040", "`address` to serve at, of this machine alone")
-	a.flags.BoolVar(&q.us, "us", false, "show US units")
+	a.flags.BoolVar(&q.us, "us", false, "show US units until the settings say otherwise")
 	a.flags.IntVar(&q.members, "members", 1000, "possible years to run for an outlook")
 	words, err := a.parse()
 	if err != nil {
@@ -79,7 +85,7 @@ func (q *serving) serve(ctx context.Context, a *args) error {
 }
 
 func (q *serving) answer(ctx context.Context, a *args, h *hearth.Home, d *web.Desk) error {
-	pages, err := web.NewAt(d, web.Options{})
+	pages, err := web.NewAt(d, web.Options{Demo: demo.Quernfold()})
 	if err != nil {
 		return err
 	}
@@ -92,4 +98,39 @@ func (q *serving) answer(ctx context.Context, a *args, h *hearth.Home, d *web.De
 		return err
 	}
 	return nil
+}
+
+// serveDemo serves the invented stead with the first weeks of its book, in a file
+// that is gone when it stops.
+func serveDemo(ctx context.Context, a *args, q *serving) error {
+	dir, err := os.MkdirTemp("", "evenstead-demo-")
+	if err != nil {
+		return fmt.Errorf("make a folder for the demo: %w", err)
+	}
+	q.path, q.today = filepath.Join(dir, "quernfold.stead"), demo.WeeksEnd().String()
+	fmt.Fprintf(a.out, "\nThe pages show the stead after its first weeks, on %s. What is written in them is gone when they stop.\n", plain(demo.WeeksEnd().Long()))
+	err = q.live(ctx)
+	if err == nil {
+		err = q.serve(ctx, a)
+	}
+	return errors.Join(err, os.RemoveAll(dir))
+}
+
+// live puts the invented stead and its notes into the file.
+func (q *serving) live(ctx context.Context) error {
+	return q.withNew(ctx, func(h *hearth.Home) error {
+		st, err := stead.Read("quernfold.toml", demo.Quernfold())
+		if err != nil {
+			return err
+		}
+		if err := h.Describe(ctx, st.Stay.From, "quernfold.toml", demo.Quernfold()); err != nil {
+			return err
+		}
+		c, err := h.Context(ctx, demo.WeeksEnd(), "", unit.Metric)
+		if err != nil {
+			return err
+		}
+		_, err = h.Add(ctx, book.Read(demo.Weeks(), c))
+		return err
+	})
 }

@@ -1,0 +1,239 @@
+package plan
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"slices"
+
+	"evenstead/day"
+	"evenstead/engine"
+	"evenstead/lp"
+	"evenstead/stead"
+)
+
+// A Plan is what to sow, eat and put up in the 364 days from Today. Areas are m2,
+// amounts kg of food as stored; the JSON keys are documented in docs/plan.md.
+type Plan struct {
+	Stead   string  `json:"stead"`
+	Today   day.Day `json:"today"`
+	Risk    float64 `json:"risk"`
+	Wishes  []Wish  `json:"wishes"`
+	Sowings []Line  `json:"sowings"`
+	Stands  []Line  `json:"standing"` // of today, kept as they are
+	// Unwatered are the irrigated beds that the plan leaves to the rain.
+	Unwatered []string    `json:"unwatered"`
+	Seed      []Seed      `json:"seed"`
+	Periods   []Period    `json:"periods"`
+	PutUp     []PutUp     `json:"put_up"`
+	Bought    []Amount    `json:"bought"`
+	Short     []Short     `json:"short"`
+	Works     []Fortnight `json:"fortnights"`
+	Ground    Ground      `json:"ground"`
+	Limits    []Limit     `json:"limits"`
+	Measured  *Measured   `json:"measured"` // nil until Measure was called
+
+	steps  []float64      // objectives of the stages
+	wide   *years         // with every sowing that no wish forbids
+	free   *programme     // over them
+	first  *lp.Solution   // least shortfall over them
+	years  *years         // with what was laid alone
+	prog   *programme     // likewise
+	sol    []*lp.Solution // likewise, by stage
+	wishes []Wish
+	st     *stead.Stead // with the plan's plantings
+}
+
+// A Line is one planting.
+type Line struct {
+	Bed    string  `json:"bed"`
+	Crop   string  `json:"crop"`
+	Name   string  `json:"name"`
+	Sow    day.Day `json:"sow"`
+	Free   day.Day `json:"free"` // the ground is free, in the middle year
+	Area   float64 `json:"area_m2"`
+	Plants float64 `json:"plants"`
+	Kg     float64 `json:"kg"`    // in the year planned for
+	Raise  day.Day `json:"raise"` // seed is sown under cover; 0: not raised
+}
+
+// Seed is what a crop takes to sow.
+type Seed struct {
+	Crop   string  `json:"crop"`
+	Name   string  `json:"name"`
+	By     day.Day `json:"by"` // first needed
+	Plants float64 `json:"plants"`
+	Grams  float64 `json:"grams"` // of seed or sets; 0: not known
+	Area   float64 `json:"area_m2"`
+}
+
+// A Period is four weeks of the table.
+type Period struct {
+	From  day.Day  `json:"from"`
+	Need  float64  `json:"need_mj"`
+	Eaten float64  `json:"eaten_mj"`
+	Stock float64  `json:"stock_mj"` // in store at its end
+	Foods []Amount `json:"foods"`    // the most food energy first
+}
+
+// An Amount is of one food.
+type Amount struct {
+	Food string  `json:"food"`
+	Form string  `json:"form"`
+	Kg   float64 `json:"kg"`
+	MJ   float64 `json:"mj"`
+}
+
+// PutUp is a food to put up in a period.
+type PutUp struct {
+	From  day.Day `json:"from"`
+	Food  string  `json:"food"`
+	How   string  `json:"how"`
+	Kg    float64 `json:"kg"` // of fresh food
+	Hours float64 `json:"hours"`
+}
+
+// Short is a nutrient that the plan can't cover in the year planned for.
+type Short struct {
+	Nutrient string    `json:"nutrient"`
+	Name     string    `json:"name"`
+	Days     float64   `json:"days"` // of the household's need, in the year
+	Worst    day.Day   `json:"worst"`
+	By       []float64 `json:"by_period"` // days
+}
+
+// Fortnight is the work and water of two weeks.
+type Fortnight struct {
+	From  day.Day   `json:"from"`
+	Hours float64   `json:"hours"`   // of the beds, picking, watering and putting up
+	Free  float64   `json:"free"`    // for them
+	Water []float64 `json:"water_l"` // to beds, by group of tanks
+}
+
+// Ground is how much of the beds the plan uses.
+type Ground struct {
+	Beds float64 `json:"beds_m2"`
+	Used float64 `json:"used_m2"`    // ever
+	Rest float64 `json:"rest_share"` // of ground and time, not planted
+}
+
+// ErrWishes is wrapped by the error that names wishes which can't all be had.
+var ErrWishes = errors.New("the wishes contradict each other")
+
+// Make plans: it learns what sowings bring, chooses, lays the choice on the beds
+// and settles the table for what then stands. It fails with ErrWishes when the
+// wishes can't all be had; need that can't be met is no error but is in Short.
+func Make(ctx context.Context, a *Ask) (*Plan, error) {
+	if len(a.Stead.Beds) == 0 {
+		return nil, errors.New("there is no bed to plan for: describe one, such as [[bed]] with an area")
+	}
+	y, err := a.look(ctx)
+	if err != nil {
+		return nil, fmt.Errorf("plan: %w", err)
+	}
+	p := &Plan{Stead: a.Stead.Name, Today: a.Options.Today, Risk: y.risk, Wishes: a.Wishes, wishes: a.Wishes}
+	p.years = y.without(a.Wishes)
+	a.tell("weighing sowings against each other")
+	if err := p.choose(ctx, y, a.Wishes); err != nil {
+		return nil, err
+	}
+	a.tell("laying them on the beds")
+	list := p.lay(a.Stead)
+	p.years, list = p.years.only(list)
+	p.readSowings(a, list)
+	p.readUnwatered(list)
+	if err := p.realise(ctx, a, list); err != nil {
+		return nil, fmt.Errorf("plan: %w", err)
+	}
+	if err := p.settle(ctx, list); err != nil {
+		return nil, fmt.Errorf("plan on the beds: %w", err)
+	}
+	p.read(a, list)
+	return p, nil
+}
+
+// choose solves the stages in order, few crops last.
+func (p *Plan) choose(ctx context.Context, all *years, wishes []Wish) error {
+	p.prog = p.years.programme(wishes, nil)
+	sol, err := p.prog.solve(ctx, p.prog.sow)
+	if err != nil {
+		return fmt.Errorf("plan: %w", err)
+	}
+	if last := sol[len(sol)-1]; last.Status == lp.Infeasible {
+		return clash(ctx, all, wishes)
+	}
+	p.sol, p.wide, p.first = sol, p.years, sol[0]
+	p.free = p.prog
+	return nil
+}
+
+// settle solves the table again with no more of each sowing than was laid.
+func (p *Plan) settle(ctx context.Context, list []laid) error {
+	p.prog = p.years.programme(without(p.wishes, AtLeast), list)
+	sol, err := p.prog.solve(ctx, nil)
+	if err != nil {
+		return err
+	}
+	if sol[len(sol)-1].Status != lp.Optimal {
+		return errors.New("the beds as laid can't be reckoned")
+	}
+	p.sol = sol
+	return nil
+}
+
+func without(wishes []Wish, kind string) []Wish {
+	return slices.DeleteFunc(slices.Clone(wishes), func(w Wish) bool { return w.Kind == kind })
+}
+
+// solve runs the stages: least shortfall, least bought, least work. A stage whose
+// face can't be told apart ends the order there: the last answer stands.
+func (g *programme) solve(ctx context.Context, few []int) ([]*lp.Solution, error) {
+	stages := g.stages
+	if len(g.buy) == 0 {
+		stages = [][]float64{g.stages[0], g.stages[2]}
+	}
+	sol, err := lp.Stages(ctx, g.p, stages, lp.Options{Few: few})
+	if len(sol) > 0 && (errors.Is(err, lp.ErrFace) || errors.Is(err, lp.ErrUncertified)) {
+		return sol, nil
+	}
+	return sol, err
+}
+
+// x is the last answer.
+func (p *Plan) x() []float64 { return p.sol[len(p.sol)-1].X }
+
+// clash finds a smallest set of wishes that can't all be had: it leaves out one
+// after the other, for good when the rest still clash.
+func clash(ctx context.Context, y *years, wishes []Wish) error {
+	left := slices.Clone(wishes)
+	for i := 0; i < len(left); {
+		fewer := slices.Delete(slices.Clone(left), i, i+1)
+		g := y.without(fewer).programme(fewer, nil)
+		s, err := lp.Solve(ctx, g.p, lp.Options{})
+		if err != nil {
+			return fmt.Errorf("plan: %w", err)
+		}
+		if s.Status == lp.Infeasible {
+			left = fewer
+			continue
+		}
+		i++
+	}
+	said := ""
+	for i, w := range left {
+		if i > 0 {
+			said += "; "
+		}
+		said += w.String()
+		if bar, none := y.barred[w.What]; none && w.Kind == AtLeast {
+			said += " (it has no sowing time here: " + bar.String() + ")"
+		}
+	}
+	if len(left) == 1 {
+		return fmt.Errorf("%w: there is no room, or no time, for this alone: %s", ErrWishes, said)
+	}
+	return fmt.Errorf("%w: give up or lessen one of these: %s", ErrWishes, said)
+}
+
+// fortnight is the first day of one.
+func (y *years) fortnight(s int) day.Day { return y.frame.Today + day.Day(s*engine.Fortnight) }

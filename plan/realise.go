@@ -1,0 +1,81 @@
+package plan
+
+import (
+	"context"
+	"fmt"
+	"slices"
+
+	"evenstead/day"
+	"evenstead/engine"
+)
+
+// realise runs what was laid through the whole engine, with its tanks, hours and
+// heaps, over the members the plan learned from, and brings each sowing to what
+// it then gives in the year planned for: so that the plan's table is the
+// forecast's.
+func (p *Plan) realise(ctx context.Context, a *Ask, list []laid) error {
+	opt := a.Options
+	opt.Report = nil
+	m, err := engine.Prepare(p.withPlantings(a.Stead, a.Tables), a.Tables, opt)
+	if err != nil {
+		return fmt.Errorf("the beds as laid: %w", err)
+	}
+	few := *a.Members
+	few.Members = few.Members[:min(learn, len(few.Members))]
+	res, err := m.Run(ctx, &few, opt)
+	if err != nil {
+		return err
+	}
+	type key struct {
+		crop string
+		sown day.Day
+		on   int
+	}
+	got := map[key][]float64{}
+	for _, s := range res.StandKg() {
+		on := p.years.groundOf(s.Plot)
+		k := key{s.Crop, s.Sown, on}
+		if got[k] == nil {
+			got[k] = make([]float64, len(s.Kg))
+		}
+		for i, kg := range s.Kg {
+			got[k][i] += kg
+		}
+	}
+	area := map[key]float64{}
+	for _, l := range list {
+		w := &p.years.sowings[l.of[0]]
+		area[key{w.crop.ID, w.day, w.on}] += l.area
+	}
+	for j := range p.years.sowings {
+		w := &p.years.sowings[j]
+		k := key{w.crop.ID, w.day, w.on}
+		if kg, ok := got[k]; ok && area[k] > 0 && w.total > 0 {
+			w.scale(quantile(kg, p.Risk) / area[k] / w.total)
+			w.gap = [3]float64{} // it is fed as the heaps feed it
+		}
+	}
+	return nil
+}
+
+func quantile(v []float64, q float64) float64 {
+	s := slices.Sorted(slices.Values(v))
+	at := q * float64(len(s)-1)
+	i := int(at)
+	if i+1 >= len(s) {
+		return s[len(s)-1]
+	}
+	return s[i] + (at-float64(i))*(s[i+1]-s[i])
+}
+
+// groundOf is the ground that a bed belongs to; -1: none.
+func (y *years) groundOf(bed string) int {
+	for g := range y.grounds {
+		for _, b := range y.grounds[g].beds {
+			if y.beds[b].Name == bed {
+				return g
+			}
+		}
+	}
+	return -1
+}
