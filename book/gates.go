@@ -10,9 +10,11 @@ import (
 
 // A Bar is a rule of safety that stands against entries of one thing at one place.
 type Bar struct {
-	What string  // as Move has it: "urine", "drum 1"; a feed: "feed"
+	What string  // as Move has it: "urine", "drum 1", "feed", "picking"
 	At   string  // bed, tree or digester; "": wherever it goes
 	Last day.Day // entries of later days are barred; 0: those of every day
+	From day.Day // with Free, only entries from this day on are barred
+	Free day.Day // entries of this day and later are free; 0: none is
 	Most float64 // kg; larger entries are barred, smaller ones are not; 0: whatever the amount
 	Why  string  // why, in a clause
 
@@ -21,11 +23,11 @@ type Bar struct {
 
 // A Move is what an entry takes to the ground or opens.
 type Move struct {
-	What string // "urine", "compost", "digestate", "manure", "ash", "greywater", a drum's id; "": nothing
-	To   string // bed or tree; "": not said
+	What string // "urine", "compost", "digestate", "manure", "ash", "greywater", a drum's id, "feed", "picking"; "": nothing
+	To   string // bed, tree or digester; "": not said
 }
 
-// Moves tells what an entry takes to the ground or opens, and where to. A drum
+// Moves tells what an entry takes to the ground, opens or picks, and where. A drum
 // that is only opened counts, for it is then no longer shut.
 func Moves(e Entry) Move {
 	b := e.Body
@@ -38,6 +40,8 @@ func Moves(e Entry) Move {
 		if t := thing(b.Where); strings.HasPrefix(t, "drum ") {
 			return Move{t, b.Extra["to"]}
 		}
+	case Picked:
+		return Move{"picking", b.Where}
 	case Fed:
 		if b.Measure == unit.Mass {
 			return Move{"feed", b.Where}
@@ -78,7 +82,7 @@ func (c Context) barred(e Entry) error {
 		return nil
 	}
 	for _, b := range c.Bars {
-		if b.What != m.What || b.At != "" && b.At != m.To || b.Last != 0 && e.Day <= b.Last || b.Most > 0 && e.Body.Amount <= b.Most {
+		if !b.stands(m, e) {
 			continue
 		}
 		return fmt.Errorf("%s: %s (%s; %s): %w", b.about(m), b.Why, b.Rule, b.Source, ErrGate)
@@ -86,13 +90,26 @@ func (c Context) barred(e Entry) error {
 	return nil
 }
 
+// stands tells whether a bar is against an entry that moves m.
+func (b Bar) stands(m Move, e Entry) bool {
+	switch {
+	case b.What != m.What || b.At != "" && b.At != m.To:
+		return false
+	case b.Free != 0:
+		return e.Day >= b.From && e.Day < b.Free
+	case b.Last != 0 && e.Day <= b.Last:
+		return false
+	}
+	return b.Most == 0 || e.Body.Amount > b.Most
+}
+
 func (b Bar) about(m Move) string {
 	if m.To == "" {
 		return m.What
 	}
-	prep := " on "
-	if m.What == "feed" {
-		prep = " to "
+	prep := map[string]string{"feed": " to ", "picking": " from "}[m.What]
+	if prep == "" {
+		prep = " on "
 	}
 	return m.What + prep + m.To
 }

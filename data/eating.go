@@ -125,14 +125,22 @@ func (t *Tables) moistureDried(food *Food) float64 {
 	return driedVegetable
 }
 
+// untested are acid fruits for which no time in jars is printed in the canning
+// table: they are dried or frozen.
+var untested = []string{"apricot", "cloudberry", "fig", "grape_american", "lingonberry", "rose_hip", "salmonberry", "strawberry"}
+
 // PutUps returns the ways to preserve a food, the one tried first in front. A
 // row for the food itself stands before one of its class. Low-acid food has a
 // jarred row only where a tested pressure process is printed for that food,
-// and the class mild_fruit (low acid, or untested) has none but fig, acidified.
+// and the class mild_fruit (low acid, or untested) has none. A
+// household's own food is put up as the one it is like, but into no jar.
 func (t *Tables) PutUps(food *Food) []PutUp {
 	var out []PutUp
-	for _, what := range []string{food.ID, t.class(food)} {
+	for _, what := range []string{food.ID, food.Like, t.class(food)} {
 		for _, p := range t.PutUp {
+			if p.Method == "jarred" && (food.Like != "" || slices.Contains(untested, food.ID)) {
+				continue
+			}
 			if p.Class == what && !slices.ContainsFunc(out, func(q PutUp) bool { return q.Method == p.Method }) {
 				out = append(out, p)
 			}

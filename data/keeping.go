@@ -30,12 +30,15 @@ func readKeeping(t *table) ([]Keeping, error) {
 }
 
 // KeepingOf returns the rows for a food in a form, coldest first: its own
-// rows, else those of its class, else none. Bands of one food do not overlap,
+// rows, else those of the food it is like, else those of its class, else none. Bands of one food do not overlap,
 // but gaps between them are usual; -18 °C is the freezer. Lives are home
 // lives of sound food, not shop dates, and quality limits, not safety limits.
 func (t *Tables) KeepingOf(food *Food, form string) []Keeping {
 	if own := t.keeping(food.ID, form); own != nil {
 		return own
+	}
+	if like := t.keeping(food.Like, form); food.Like != "" && like != nil {
+		return like
 	}
 	return t.keeping(classPrefix+t.class(food), form)
 }

@@ -73,6 +73,9 @@ func (t *Tables) HazardsOf(id string) []Hazard {
 	if w, ok := t.WildFood(id); ok && w.Food != "" {
 		ids = append(ids, w.Food)
 	}
+	if f, ok := t.Food(id); ok && f.Like != "" {
+		ids = append(ids, f.Like)
+	}
 	var out []Hazard
 	for _, h := range t.Hazards {
 		if slices.ContainsFunc(ids, func(id string) bool { return slices.Contains(h.Foods, id) }) {
@@ -83,6 +86,20 @@ func (t *Tables) HazardsOf(id string) []Hazard {
 		out = append(out, Hazard{[]string{id}, w.Name, Always, w.Hazard, "not eaten: " + w.Rule, true, w.Source})
 	}
 	return out
+}
+
+// With returns tables that hold more foods, in place of any of the same id; the
+// receiver stays as it is and shares its rows.
+func (t *Tables) With(more ...Food) *Tables {
+	if len(more) == 0 {
+		return t
+	}
+	c := *t
+	c.Foods = slices.DeleteFunc(slices.Clone(t.Foods), func(f Food) bool {
+		return slices.ContainsFunc(more, func(m Food) bool { return m.ID == f.ID })
+	})
+	c.Foods = append(c.Foods, more...)
+	return &c
 }
 
 // Scarce is one row of scarce.csv: a source of a nutrient that home-grown food

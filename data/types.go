@@ -54,6 +54,7 @@ type Food struct {
 	Water              float64   // kg/kg
 	Nutrient           []float64 // indexed as Nutrients
 	Source, Note       string
+	Like               string // id of the food it stands in for; "" for one of the table
 }
 
 // Nutrient is one of the nutrients that need and foods are counted in.

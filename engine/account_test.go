@@ -132,6 +132,9 @@ func checkUses(t failer, a *Account) {
 		if u.ID == "drinking" || u.ID == "washing" {
 			litres += u.Used.All()
 		}
+		if f := a.of(mWater).flow(atTanks, atSoil); u.ID == "beds" && !near(u.Used.Told, f.Told) {
+			t.Fatalf("%g L led to beds by the book, the ledger says %g", u.Used.Told, f.Told)
+		}
 	}
 	if f := a.of(mWater).flow(atTanks, atHouse); !near(f.All(), litres) {
 		t.Fatalf("%g L used in the house, the ledger says %g", litres, f.All())
@@ -248,5 +251,22 @@ func TestMoneyIn(t *testing.T) {
 		if got := moneyIn(text); got != want {
 			t.Errorf("%q: %g, want %g", text, got, want)
 		}
+	}
+}
+
+// TestAccountLeavesTheReplayAlone: the same stead stands at the end with an account
+// and without.
+func TestAccountLeavesTheReplayAlone(t *testing.T) {
+	r := readyDemo(t, 2, 365)
+	today := r.st.Stay.From + 60
+	h := History{Versions: []Version{{r.st.Stay.From, r.st}}, Entries: notes(t, r, today, week)}
+	plain := r.replayOf(t, today, h)
+	h.Span = &Span{r.st.Stay.From + 10, r.st.Stay.From + 40}
+	kept := r.replayOf(t, today, h)
+	if plain.Account != nil || kept.Account == nil {
+		t.Fatal("an account is kept when it is asked for, and only then")
+	}
+	if a, b := fmt.Sprintf("%+v", plain.end.stocks(plain.ended)), fmt.Sprintf("%+v", kept.end.stocks(kept.ended)); a != b {
+		t.Errorf("with an account the stead ends otherwise:\n%s\n%s", a, b)
 	}
 }

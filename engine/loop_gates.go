@@ -463,7 +463,8 @@ var deedOf = map[string]fertility.Deed{"urine": fertility.SpreadUrine, "digestat
 	"compost": fertility.SpreadCompost, "ash": fertility.SpreadAsh, "greywater": fertility.PourGreywater}
 
 // Bars are the gates as they stand against entries of the book: what may not go
-// where, drums without a closing date, and more feed than a digester takes in a week.
+// where, drums without a closing date, pickings too soon after something was spread,
+// and more feed than a digester takes in a week.
 func (p *Past) Bars() ([]book.Bar, error) {
 	g, err := p.gatekeeper()
 	if err != nil {
@@ -476,9 +477,25 @@ func (p *Past) Bars() ([]book.Bar, error) {
 				out = append(out, b)
 			}
 		}
+		out = append(out, g.dose(i, "urine", "urine_max", season), g.dose(i, "ash", "ash_rate", 365))
 	}
 	out = append(out, g.drumBars()...)
-	return append(out, g.feedBars()...), nil
+	held, err := p.Held()
+	for _, h := range held {
+		if h.Free > h.On {
+			out = append(out, h.bar())
+		}
+	}
+	return append(out, g.feedBars()...), err
+}
+
+// bar stands against a picking before the plot is free, and says what was done there.
+func (h HeldPlot) bar() book.Bar {
+	why := fmt.Sprintf("%s went on it on %s, and by the rule it is picked from %s on", h.What, h.On, h.Free)
+	if h.Reason != "" {
+		why += "; it was done against the gate: " + h.Reason
+	}
+	return book.Bar{What: "picking", At: h.Plot, From: h.On, Free: h.Free, Why: why, Rule: h.Rule, Source: h.Source}
 }
 
 // bar is the gate of one thing on one plot: a day in the past is free as long as
@@ -494,10 +511,19 @@ func (g *gatekeeper) bar(i int, what string) (book.Bar, bool) {
 		return b, false
 	case r.Crop != "" && r.Harvest != 0:
 		b.Why = fmt.Sprintf("%s: %s there may be picked from %s", r.Why, r.Crop, r.Harvest)
-	case r.Kind == fertility.Unknown:
+	case r.Kind == fertility.Unknown && !g.rules.Forbids(r.Deed):
 		return b, false // bare ground: what comes next is not written, and waits its time by then
 	}
 	return b, true
+}
+
+// dose is the bar against more on a plot than the rule allows over some days, L or kg.
+func (g *gatekeeper) dose(i int, what, row string, days day.Day) book.Bar {
+	p := &g.p.end.plots[i]
+	l, _ := g.rules.Limit(row)
+	left := max(0, l.Value-g.given(i, what, days)) * p.area
+	return book.Bar{What: what, At: p.name, Most: max(left, 1e-9), Rule: l.Rule, Source: l.Source,
+		Why: fmt.Sprintf("more than %.3g %s: by the book %.3g may still go on its %.0f m2", l.Value, l.Unit, left, p.area)}
 }
 
 func (g *gatekeeper) drumBars() []book.Bar {

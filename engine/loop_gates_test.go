@@ -159,6 +159,34 @@ func TestHeldTellsPickingsTooSoon(t *testing.T) {
 	}
 }
 
+// A picking too soon is refused with what was spread, the reason that was given for
+// it, and the day from which it is free.
+func TestPickingTooSoonIsBarred(t *testing.T) {
+	r := gated(t, "40", "2026-11-03", "")
+	today := day.Of(2026, time.December, 20)
+	entries := notes(t, r, today, "spread 4 L urine on salad on 2026-11-10\n")
+	entries[0].Body.Extra = map[string]string{"reason": "poured at the edge"}
+	p := r.replay(t, today, entries)
+	bars, err := p.Bars()
+	if err != nil {
+		t.Fatal(err)
+	}
+	c := book.Of(r.st, r.tab)
+	c.Today, c.From, c.Who, c.Bars = today, r.st.Stay.From, r.st.People[0].Name, bars
+	for _, x := range []struct {
+		on  string
+		bar bool
+	}{{"2026-11-09", false}, {"2026-11-10", true}, {"2026-12-09", true}, {"2026-12-10", false}} {
+		got := book.Read("picked 1 kg lettuce, salad on "+x.on, c)[0]
+		if (got.Err != nil) != x.bar {
+			t.Errorf("%s: %v", x.on, got.Err)
+		}
+		if x.bar && (!strings.Contains(got.Err.Error(), "poured at the edge") || !strings.Contains(got.Err.Error(), "2026-12-10")) {
+			t.Errorf("%s: %v", x.on, got.Err)
+		}
+	}
+}
+
 // What the issue calls bad input is refused in clear words, and a reason is kept.
 func TestBarsStandAgainstTheBook(t *testing.T) {
 	r := gated(t, "40", "2026-11-03", "")
@@ -182,6 +210,9 @@ func TestBarsStandAgainstTheBook(t *testing.T) {
 		{"heat 400 C in bin", "the most in one entry is 110"},
 		{"spread 3 L urine on figs", ""},
 		{"fed digester 2 kg scraps", ""},
+		{"spread 70 L urine on figs", "more than 3 L/m2"},
+		{"spread 3 kg ash on figs", "more than 0.1 kg/m2"},
+		{"spread 1 kg ash on figs", ""},
 		{"spread 3 L urine on bare", ""}, // nothing is known to come: told by the gate, not barred
 		{"closed drum 2", ""},
 	} {
@@ -219,7 +250,7 @@ func TestBansReachTheBook(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	for _, plot := range []string{"salad", "figs"} {
+	for _, plot := range []string{"salad", "figs", "bare"} {
 		found := false
 		for _, b := range bars {
 			found = found || b.What == "urine" && b.At == plot && b.Last == 0 && b.Source == "lease, point 4"

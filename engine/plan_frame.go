@@ -27,7 +27,8 @@ type Frame struct {
 	Plots     []FramePlot
 	Tanks     []FrameTank
 	Bought    []FrameBuy
-	Tending   []float64 // h a day for a m2 of mixed bed, by day
+	Soil      [3]float64 // kg of N, P, K that a m2 of bed has or frees in a year, before leaching
+	Tending   []float64  // h a day for a m2 of mixed bed, by day
 }
 
 // A FrameFood is a food in one form where it is kept, per kg as stored.
@@ -100,6 +101,11 @@ func (m *Model) Frame() *Frame {
 		}
 	}
 	m.frameFoods(f)
+	f.Soil = [3]float64{soilMineralN, soilP, soilK}
+	if len(m.plots) > 0 {
+		p := &m.plots[0]
+		f.Soil[0] += p.humusN / p.area * humusRate * math.Exp2((m.meanTemp-15)/10)
+	}
 	for _, p := range m.places {
 		f.Places = append(f.Places, FramePlace{p.name, p.holds, p.freezer})
 	}

@@ -296,7 +296,8 @@ func (b *builder) seasons(at int, c *data.Crop, area, yield float64, age func(da
 	}
 	var made []planting
 	first, last := harvestMonths(c, b.m.south)
-	for year := b.m.start.Year() - 1; year <= (b.m.start + day.Day(b.m.days)).Year(); year++ {
+	until := (b.m.start + day.Day(b.m.days)).Year() + 1 // a season picked next year may have begun
+	for year := b.m.start.Year() - 1; year <= until; year++ {
 		begins := int(day.Of(year, first, 1) - b.m.start)
 		span := (int(last-first)+12)%12 + 1
 		ends := int(day.Of(year, first+time.Month(span), 1) - b.m.start)

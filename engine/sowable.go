@@ -18,6 +18,7 @@ type Opening struct {
 	Open, Close day.When // first and last day of the window
 	Sow         day.When // its middle
 	Stands      bool     // sown in the middle, it is still on the bed that day
+	Always      bool     // the window is open for all but two weeks of the year
 }
 
 // commonCrops are what a household is asked about first: what most kitchen gardens
@@ -60,7 +61,7 @@ func sowingOf(c *data.Crop, clim *crop.Climate, windows []crop.Window, on day.Da
 	}
 	_, last, ok := crop.Harvest(c, clim, (middleOf(best)-1)%365+1)
 	return Opening{ID: c.ID, Name: c.Name, Open: yearDate(best.Open), Close: yearDate(best.Close),
-		Sow: yearDate(middleOf(best)), Stands: ok && age <= last}
+		Sow: yearDate(middleOf(best)), Stands: ok && age <= last, Always: best.Days() >= 351}
 }
 
 func middleOf(w crop.Window) int { return w.Open + w.Days()/2 }

@@ -106,6 +106,12 @@ func (b Rulebook) Gate(a Act) Ruling {
 	return Ruling{Rule: "a gate stands before a named deed", Source: "common practice", Why: "it is not said what is to be done"}
 }
 
+// Forbids tells whether the household's own rules forbid a deed altogether.
+func (b Rulebook) Forbids(d Deed) bool {
+	_, ok := b.bans[banOf(d)]
+	return ok
+}
+
 func banOf(d Deed) string {
 	return [...]string{NoDeed: "", OpenDrum: "", SpreadDrum: "no_drum", SpreadUrine: "no_urine", UrineForOthers: "no_urine", PourGreywater: "no_greywater",
 		DigManure: "no_manure", SpreadCompost: "", SpreadDigestate: "no_digestate", SpreadAsh: "no_ash"}[min(d, SpreadAsh)]

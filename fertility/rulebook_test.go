@@ -211,6 +211,9 @@ func TestLocalRulesAreToldByName(t *testing.T) {
 	if r.Source != "lease, point 4" {
 		t.Errorf("%+v", r)
 	}
+	if !b.Forbids(SpreadUrine) || !b.Forbids(UrineForOthers) || b.Forbids(SpreadDigestate) || b.Forbids(OpenDrum) || b.Forbids(SpreadAsh+1) {
+		t.Error("Forbids")
+	}
 	check(t, "digestate is not banned", b.Gate(good(SpreadDigestate, Tree, halves["north"])), true)
 	// A wait between the trees' and the beds' still counts at the trees.
 	b = rules(t, Local{"digestate_wait", 100, "a hundred days", "lease"})

@@ -46,7 +46,11 @@ func (h *Home) Context(ctx context.Context, today day.Day, who string, sys unit.
 	if err != nil {
 		return book.Context{}, err
 	}
-	c := book.Of(held.Stead, h.tab)
+	tab, err := held.Stead.Tables(h.tab)
+	if err != nil {
+		return book.Context{}, err
+	}
+	c := book.Of(held.Stead, tab)
 	c.Today, c.From, c.System = today, held.Stead.Stay.From, sys
 	if c.From == 0 {
 		c.From = all[0].From

@@ -4,6 +4,7 @@ import (
 	"context"
 	"math"
 
+	"evenstead/data"
 	"evenstead/day"
 	"evenstead/engine"
 	"evenstead/stead"
@@ -35,6 +36,10 @@ type Preview struct {
 func (h *Home) Preview(ctx context.Context, st *stead.Stead) (*Preview, error) {
 	p := &Preview{}
 	p.Longest, p.Shortest = daylight(st.Place.Latitude)
+	tab, err := st.Tables(h.tab)
+	if err != nil {
+		return nil, err
+	}
 	n, ok, err := h.normals(ctx, st)
 	if err != nil {
 		return nil, err
@@ -52,12 +57,12 @@ func (h *Home) Preview(ctx context.Context, st *stead.Stead) (*Preview, error) {
 		p.Holds, p.Level = p.Holds+t.Holds, p.Level+t.Level
 	}
 	for _, l := range st.Lots {
-		p.Stored += h.energy(l)
+		p.Stored += energy(tab, l)
 	}
 	for _, who := range st.People {
 		p.Hours += who.Hours
 	}
-	p.Eats, err = engine.Appetite(st, h.tab)
+	p.Eats, err = engine.Appetite(st, tab)
 	return p, err
 }
 
@@ -100,16 +105,16 @@ func (h *Home) catch(p *Preview, r *stead.Roof) {
 }
 
 // energy is the food energy of a lot, MJ, by its food as it is stored.
-func (h *Home) energy(l stead.Lot) float64 {
+func energy(tab *data.Tables, l stead.Lot) float64 {
 	id := l.Food
-	if c, ok := h.tab.Crop(id); ok && c.Food != "" {
+	if c, ok := tab.Crop(id); ok && c.Food != "" {
 		id = c.Food
 	}
-	f, ok := h.tab.Food(id)
+	f, ok := tab.Food(id)
 	if !ok {
 		return 0
 	}
-	mj := f.Nutrient[h.tab.NutrientIndex("energy_mj")]
+	mj := f.Nutrient[tab.NutrientIndex("energy_mj")]
 	if math.IsNaN(mj) {
 		return 0
 	}
@@ -128,11 +133,15 @@ func (h *Home) Sowable(ctx context.Context, st *stead.Stead, on day.Day) ([]engi
 	if err := a.defaults(); err != nil {
 		return nil, err
 	}
-	r := &Reckoning{Stead: st, Tables: h.tab, Options: a.options()}
+	tab, err := st.Tables(h.tab)
+	if err != nil {
+		return nil, err
+	}
+	r := &Reckoning{Stead: st, Tables: tab, Options: a.options()}
 	if err := r.draw(&a, on); err != nil {
 		return nil, err
 	}
-	return engine.Sowable(st, h.tab, r.Members, on)
+	return engine.Sowable(st, tab, r.Members, on)
 }
 
 // Begun tells whether the file holds a description that has begun by a day.

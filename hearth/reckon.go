@@ -72,6 +72,9 @@ func Plain(st *stead.Stead, a Ask) (*Reckoning, error) {
 	if err != nil {
 		return nil, fmt.Errorf("load tables: %w", err)
 	}
+	if tab, err = st.Tables(tab); err != nil {
+		return nil, err
+	}
 	if a.Today == 0 {
 		a.Today = st.Stay.From
 	}
@@ -105,6 +108,9 @@ func (h *Home) Reckon(ctx context.Context, a Ask) (*Reckoning, error) {
 	}
 	r := &Reckoning{Tables: h.tab, Options: a.options()}
 	for _, v := range past.Versions {
+		if r.Tables, err = v.Stead.Tables(r.Tables); err != nil {
+			return nil, err
+		}
 		if v.From <= a.Today {
 			r.Stead = v.Stead
 		}
@@ -114,11 +120,11 @@ func (h *Home) Reckon(ctx context.Context, a Ask) (*Reckoning, error) {
 	}
 	r.Options.Climate = r.Members.Climate()
 	for _, v := range past.Versions {
-		if err := engine.Sow(v.Stead, h.tab, r.Members, past.Entries); err != nil {
+		if err := engine.Sow(v.Stead, r.Tables, r.Members, past.Entries); err != nil {
 			return nil, err
 		}
 	}
-	if r.Past, err = engine.Replay(ctx, h.tab, *past, r.Members, r.Options); err != nil {
+	if r.Past, err = engine.Replay(ctx, r.Tables, *past, r.Members, r.Options); err != nil {
 		return nil, err
 	}
 	r.Members.Overlay(r.Past.Known)

@@ -131,10 +131,10 @@ func TestPreviewAddsUp(t *testing.T) {
 // USDA SR, x 0.004184), and salt has none.
 func TestStoredEnergyIsOfTheFood(t *testing.T) {
 	h := empty(t)
-	if got := h.energy(stead.Lot{Food: "sunflower_oil", Mass: 1}); got < 36.9 || got > 37.1 {
+	if got := energy(h.tab, stead.Lot{Food: "sunflower_oil", Mass: 1}); got < 36.9 || got > 37.1 {
 		t.Errorf("oil: %g MJ", got)
 	}
-	if got := h.energy(stead.Lot{Food: "salt", Mass: 5}); got != 0 {
+	if got := energy(h.tab, stead.Lot{Food: "salt", Mass: 5}); got != 0 {
 		t.Errorf("salt: %g MJ", got)
 	}
 }

@@ -247,7 +247,7 @@ func (b *batcher) ferment(w *Way, row data.PutUp) {
 	}
 	w.ReadyLo, w.ReadyHi = lo, hi
 	if row.Water > 0.3 {
-		w.Do = append(w.Do, fmt.Sprintf("Cover with brine of %.0f g of salt to a litre; keep it under by 2.5 to 5 cm.", 1000*BrineSalt(1, PickleBrine)))
+		w.Do = append(w.Do, fmt.Sprintf("Cover with brine of %.0f g of salt to a litre, %.1f %% (5 to 8 is usual); keep it under by 2.5 to 5 cm.", 1000*row.Salt/row.Water, 100*BrineShare(row.Water, row.Salt)))
 	} else {
 		w.Do = append(w.Do, fmt.Sprintf("Weigh %.1f %% of salt, knead it in until juice stands above; keep it under by 2.5 to 5 cm.", 100*row.Salt))
 	}

@@ -270,3 +270,24 @@ func TestNamesJoin(t *testing.T) {
 		}
 	}
 }
+
+// A food that the engine puts into jars has a tested time.
+func TestJarsAreTested(t *testing.T) {
+	tab := loaded(t)
+	jarred := 0
+	for i := range tab.Foods {
+		f := &tab.Foods[i]
+		for _, row := range tab.PutUps(f) {
+			if row.Method != Jarred {
+				continue
+			}
+			jarred++
+			if n, err := NamesOf(f.ID); err != nil || len(n.Canning) == 0 {
+				t.Errorf("%s (%s) goes into jars and has no tested time (%v)", f.ID, f.Category, err)
+			}
+		}
+	}
+	if jarred < 35 {
+		t.Errorf("only %d foods go into jars", jarred)
+	}
+}

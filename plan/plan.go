@@ -41,6 +41,8 @@ type Plan struct {
 	prog   *programme     // likewise
 	sol    []*lp.Solution // likewise, by stage
 	wishes []Wish
+	list   []laid
+	fed    float64      // share of the nitrogen counted on that the beds gave
 	st     *stead.Stead // with the plan's plantings
 }
 
@@ -138,17 +140,16 @@ func Make(ctx context.Context, a *Ask) (*Plan, error) {
 		return nil, err
 	}
 	a.tell("laying them on the beds")
-	list := p.lay(a.Stead)
-	p.years, list = p.years.only(list)
-	p.readSowings(a, list)
-	p.readUnwatered(list)
-	if err := p.realise(ctx, a, list); err != nil {
+	p.years, p.list = p.years.only(p.lay(a.Stead))
+	p.readSowings(a, p.list)
+	p.readUnwatered(p.list)
+	if err := p.realise(ctx, a, p.list); err != nil {
 		return nil, fmt.Errorf("plan: %w", err)
 	}
-	if err := p.settle(ctx, list); err != nil {
+	if err := p.settle(ctx, p.list); err != nil {
 		return nil, fmt.Errorf("plan on the beds: %w", err)
 	}
-	p.read(a, list)
+	p.read(a, p.list)
 	return p, nil
 }
 
@@ -230,7 +231,7 @@ func clash(ctx context.Context, y *years, wishes []Wish) error {
 		}
 	}
 	if len(left) == 1 {
-		return fmt.Errorf("%w: there is no room, or no time, for this alone: %s", ErrWishes, said)
+		return fmt.Errorf("%w: there is no room, time or water for this alone: %s", ErrWishes, said)
 	}
 	return fmt.Errorf("%w: give up or lessen one of these: %s", ErrWishes, said)
 }

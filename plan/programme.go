@@ -54,6 +54,7 @@ type rowsAt struct {
 	hours   []int
 	water   [][]int // tank by fortnight
 	npk     [3]int
+	soil    [][3]int // ground
 	need    [][]int
 	wish    []int // -1: none
 	family  map[string]int
@@ -183,6 +184,11 @@ func (g *programme) layGround(wishes []Wish) {
 			row[s] = g.p.AddRow(fmt.Sprintf("bed %d %d", i, s), 0, 0)
 		}
 		r.bed = append(r.bed, row)
+		var soil [3]int
+		for k := range soil {
+			soil[k] = g.p.AddRow(fmt.Sprintf("soil %d %d", i, k), -inf, g.y.soil[k]*g.y.grounds[i].area)
+		}
+		r.soil = append(r.soil, soil)
 		r.dry = append(r.dry, g.p.AddRow(fmt.Sprintf("dry %d", i), -inf, g.y.dryStanding(i)))
 	}
 	for j := range g.y.sowings {
@@ -278,6 +284,9 @@ func (g *programme) addSowings(wishes []Wish) {
 		if w.crop.Keeps == "dry" {
 			c.add(r.dry[w.on], -1)
 		}
+		for k := range w.own {
+			c.add(r.soil[w.on][k], w.own[k])
+		}
 		if w.fed {
 			for k := range w.gap {
 				c.add(r.npk[k], w.gap[k])
@@ -313,6 +322,12 @@ func (g *programme) addGround(wishes []Wish) {
 			cols[s] = g.column(fmt.Sprintf("ground %d %d", i, s), 0, max(0, area-g.y.held(i, s)), c)
 		}
 		g.used = append(g.used, cols)
+		for k := range g.rows.npk { // what its own ground no longer has is brought
+			var c column
+			c.add(g.rows.soil[i][k], -1)
+			c.add(g.rows.npk[k], 1)
+			g.column(fmt.Sprintf("bring %d %d", i, k), 0, inf, c)
+		}
 	}
 }
 

@@ -52,7 +52,7 @@ func (p *Plan) realise(ctx context.Context, a *Ask, list []laid) error {
 		k := key{w.crop.ID, w.day, w.on}
 		if kg, ok := got[k]; ok && area[k] > 0 && w.total > 0 {
 			w.scale(quantile(kg, p.Risk) / area[k] / w.total)
-			w.gap = [3]float64{} // it is fed as the heaps feed it
+			w.own, w.gap = [3]float64{}, [3]float64{} // it is fed as the heaps feed it
 		}
 	}
 	return nil

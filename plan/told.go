@@ -8,7 +8,6 @@ import (
 
 	"evenstead/data"
 	"evenstead/day"
-	"evenstead/engine"
 	"evenstead/stead"
 )
 
@@ -36,7 +35,7 @@ func (p *Plan) readSowings(a *Ask, list []laid) {
 		}
 		p.Sowings = append(p.Sowings, line)
 	}
-	slices.SortStableFunc(p.Sowings, func(u, v Line) int { return cmp.Compare(u.Sow, v.Sow) })
+	slices.SortStableFunc(p.Sowings, func(u, v Line) int { return cmp.Or(cmp.Compare(u.Sow, v.Sow), cmp.Compare(u.Crop, v.Crop)) })
 }
 
 // readUnwatered lists the irrigated beds on which nothing needs the water: what
@@ -263,6 +262,3 @@ func (p *Plan) Text() ([]byte, error) {
 	err := p.st.Write(&b)
 	return b.Bytes(), err
 }
-
-// days is the length of the plan.
-const days = slots * engine.Fortnight

@@ -51,7 +51,8 @@ type sowing struct {
 	end     day.Day // its ground is free
 	kg      [slots]float64
 	litres  [slots]float64
-	gap     [3]float64 // kg of N, P, K to bring when fed
+	own     [3]float64 // kg of N, P, K taken from its own ground
+	gap     [3]float64 // kg of them to bring when fed
 	total   float64    // kg
 }
 
@@ -75,6 +76,7 @@ type years struct {
 	larder   []float64        // kg today by food
 	gather   []float64        // h by fortnight
 	water    [][slots]float64 // L gained by tank group
+	soil     [3]float64       // kg of N, P, K that a m2 gives in a year
 	gift     [3]float64       // kg of N, P, K for beds in a year
 	barred   map[string]crop.Bar
 	risk     float64
@@ -116,13 +118,24 @@ func (a *Ask) probe(ctx context.Context, tries []try, opt engine.Options, withou
 	for i, t := range tries {
 		list[i] = t.Try
 	}
-	p, err := engine.NewProbe(a.Stead, a.Tables, opt, list)
+	p, err := engine.NewProbe(a.bare(), a.Tables, opt, list)
 	if err != nil {
 		return nil, err
 	}
 	few := *a.Members
 	few.Members = few.Members[:min(members, len(few.Members))]
 	return p.Run(ctx, &few, opt)
+}
+
+// bare is the stead without the usual garden that was taken for beds of which
+// nothing is written: nothing is known to stand there.
+func (a *Ask) bare() *stead.Stead {
+	if !slices.ContainsFunc(a.Stead.Taken, func(d stead.Default) bool { return d.Key == "planting" && d.Part != "" }) {
+		return a.Stead
+	}
+	st := *a.Stead
+	st.Plantings = nil
+	return &st
 }
 
 // grounds parts the beds by what a sowing feels.
@@ -250,6 +263,12 @@ func (y *years) fill(a *Ask, tries []try, full, own *engine.Tries) {
 		y.addSowings(&tries[t.Try], t, &own.Stands[q], full, feeds)
 	}
 	y.choose()
+	y.soil = y.frame.Soil
+	most := 0.0
+	for i := range y.sowings {
+		most = max(most, y.sowings[i].own[0])
+	}
+	y.soil[0] = min(y.soil[0], moreThanOne*most)
 	y.larder = own.Larder
 	y.gather = full.GatherHours
 	y.come = make([][slots]float64, len(full.Frame.Foods))
@@ -260,6 +279,10 @@ func (y *years) fill(a *Ask, tries []try, full, own *engine.Tries) {
 		})
 	}
 }
+
+// moreThanOne is how many times the nitrogen of the hungriest crop the ground
+// gives through a year, rain taking the rest (common practice).
+const moreThanOne = 1.25
 
 // fedShare is the share of a stand's harvest that its own ground feeds.
 func fedShare(full, own *engine.Tried, t *engine.Tries) float64 {
@@ -294,6 +317,7 @@ func (y *years) addSowings(of *try, t, own *engine.Tried, tr *engine.Tries, feed
 	w.end = y.frame.Today + day.Day(out)
 	w.to = min(slots, max(w.from+1, (out+engine.Fortnight/2)/engine.Fortnight))
 	for k := range w.gap {
+		w.own[k] = own.Got[k]
 		w.gap[k] = max(0, t.Asked[k]-own.Got[k])
 	}
 	for g := range y.grounds {

@@ -226,6 +226,9 @@ func (s *Stead) mendDrawn() {
 	for i := range s.Flocks {
 		s.Flocks[i].Kind = "duck_layer"
 	}
+	for i := range s.Foods {
+		s.Foods[i].Like, s.Foods[i].Per100g = "oats", []string{"energy 300 kcal", "iron 2 mg"}
+	}
 	for i := range s.Lots {
 		s.Lots[i].Food, s.Lots[i].Born = "kale", min(s.Lots[i].Born, s.Stay.From)
 		if s.Lots[i].Form == "frozen" {

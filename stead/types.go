@@ -33,6 +33,7 @@ type Stead struct {
 	Shelves   []Shelf     `toml:"shelf"`
 	Freezers  []Freezer   `toml:"freezer"`
 	Lots      []Lot       `toml:"lot"`
+	Foods     []OwnFood   `toml:"food"`
 	Digesters []Digester  `toml:"digester"`
 	Composts  []Compost   `toml:"compost"`
 	Toilets   []Toilet    `toml:"toilet"`
@@ -263,6 +264,14 @@ type Lot struct {
 	Mass float64 `toml:"mass" unit:"mass" min:"0"` // kg as stored (in shell or husk where so kept)
 	At   string  `toml:"at" def:"-"`               // shelf or freezer; "": the first of a fitting kind
 	Born day.Day `toml:"born" def:"-"`             // 0: 30 days before stay.from
+}
+
+// OwnFood is a food that no table has, with the one of the foods table that it
+// stands in for where nothing else is written.
+type OwnFood struct {
+	Name    string   `toml:"name"`
+	Like    string   `toml:"like"`             // id of the foods table
+	Per100g []string `toml:"per_100g" def:"-"` // what is known of 100 g eaten: "energy 230 kcal", "iron 2 mg"
 }
 
 // Digester makes gas from scraps.

@@ -39,6 +39,8 @@ func (c *checker) all() {
 	c.twins()
 	c.water()
 	c.ground()
+	c.ownFoods()
+	c.poisons()
 	c.stores()
 	c.loops()
 }
@@ -185,7 +187,7 @@ func ids[T any](rows []T, id func(*T) string) []string {
 }
 
 func (c *checker) foods() []string {
-	return ids(c.tab.Foods, func(f *data.Food) string { return f.ID })
+	return append(ids(c.tab.Foods, func(f *data.Food) string { return f.ID }), ids(c.s.Foods, func(f *OwnFood) string { return f.Name })...)
 }
 
 func (c *checker) crops() []string {

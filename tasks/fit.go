@@ -7,9 +7,13 @@ import (
 	"strings"
 )
 
+// leastPart is the least part of a task worth beginning, minutes (common practice).
+const leastPart = 30
+
 // fit marks what to drop so that a week's work goes into its hours: from the rank
 // that costs least to let slip, the longest task first, so that few are dropped;
-// short ones that still fit beside the rest are kept.
+// short ones that still fit beside the rest are kept, and of work that can be done
+// in part as much as fits.
 // What must be done is never dropped; when even that is too much, it is said.
 func fit(w *Week) {
 	w.Asked = 0
@@ -31,13 +35,20 @@ func fit(w *Week) {
 			w.Kept -= t.Minutes / 60
 		}
 	}
-	var dropped []string
 	slices.Reverse(at)
 	for _, i := range at { // what still fits beside, the dearest first
-		t := &w.Tasks[i]
-		if t.Drop && w.Kept+t.Minutes/60 <= w.Hands {
+		if t := &w.Tasks[i]; t.Drop && w.Kept+t.Minutes/60 <= w.Hands {
 			t.Drop = false
 			w.Kept += t.Minutes / 60
+		}
+	}
+	var dropped []string
+	for _, i := range at {
+		t := &w.Tasks[i]
+		if room := 60 * (w.Hands - w.Kept); t.Drop && t.Parts && room >= leastPart {
+			t.Drop, t.Cut, t.Minutes = false, t.Minutes-room, room
+			w.Kept = w.Hands
+			dropped = append(dropped, fmt.Sprintf("%.0f of the %.0f h to %s", t.Cut/60, (t.Cut+t.Minutes)/60, lower(t.Title)))
 		}
 		if t.Drop {
 			dropped = append(dropped, lower(t.Title))

@@ -45,6 +45,17 @@ func (w *maker) frost() {
 		Note: "note: covered " + listed(names, 2)})
 }
 
+// freeze readies pipes and taps in the week of the first hard nights.
+func (w *maker) freeze() {
+	soon, ok := near(w.Usual.FirstAutumn.Sooner(0.1), w.from)
+	if !ok || len(w.Standing.Tanks) == 0 || !w.within(soon) {
+		return
+	}
+	w.add(Task{ID: fmt.Sprintf("freeze-%d", soon.Year()), Kind: "freeze", Title: "Before frost: lag pipes and taps, empty hoses, first flush and filter", Rank: Loop, By: soon, Minutes: 60,
+		Why: "one autumn in ten has frost by " + plain(soon.Short()), Slip: "a split tap empties the tank, and a filter that froze holds nothing back",
+		Caution: "A filter cartridge that has frozen is thrown away.", Source: "makers' leaflets, from memory", Note: "note: pipes lagged"})
+}
+
 // near is the day of a frost date, a day counted from 1 January, nearest to
 // another day.
 func near(date float64, to day.Day) (d day.Day, ok bool) {
@@ -249,6 +260,30 @@ func (w *maker) late(list []*engine.Growth) Task {
 }
 
 func (w *maker) area(m2 float64) string { return w.amount(m2, unit.Area) }
+
+// Days after sowing at which a stand is thinned, how dense a stand that is thinned
+// may be, plants a m2, and the time it takes, h a m2 (common practice).
+const (
+	thinAfter = 28
+	thinUnder = 100
+	thinHours = 0.03
+)
+
+// thin singles the stands sown four weeks ago; grain and other dense stands are
+// left as they come.
+func (w *maker) thin() {
+	for i := range w.Year {
+		g := &w.Year[i]
+		c, ok := w.Tables.Crop(g.Crop)
+		if !ok || g.Perennial || g.Done || g.Feeds || c.Start != "sown" || c.PlantsM2 > thinUnder || !w.within(g.Sown+thinAfter) {
+			continue
+		}
+		w.add(Task{ID: "thin-" + slug(g.Plot+" "+g.Crop) + "-" + g.Sown.String(), Kind: "thin", Title: "Thin " + lower(g.Name) + " in " + g.Plot, Rank: Season,
+			Amount: fmt.Sprintf("%s, to about %.0f plants", w.area(g.Area), plantsOf(g, c)), Value: g.Area, Unit: "m2", Minutes: g.Area * thinHours * 60,
+			Why: fmt.Sprintf("sown %s, it stands four weeks", plain(g.Sown.Short())), Slip: "crowded plants stay small and bolt", Source: "common practice",
+			Note: fmt.Sprintf("note: thinned %s, %s", spoken(g.Crop), g.Plot)})
+	}
+}
 
 // pickRound is what a week's picking of one crop is gathered from.
 type pickRound struct {

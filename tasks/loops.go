@@ -144,6 +144,20 @@ func (w *maker) coverMonth() bool {
 	return false
 }
 
+// leastHeap is a heap not worth turning, kg (common practice).
+const leastHeap = 30
+
+// turn feeds air to the heap.
+func (w *maker) turn() {
+	c := &w.Standing.Compost
+	if c.Fresh < leastHeap || !w.firstOfMonth() {
+		return
+	}
+	w.add(Task{ID: "turn-" + w.month(), Kind: "turn", Title: "Turn the compost, wet it if it is dry", Rank: Later, Minutes: w.hours("compost", 0.4) * 60,
+		Amount: w.kg(c.Fresh) + " not ripe, " + w.kg(c.Ripe) + " ripe", Value: c.Fresh, Unit: "kg", Why: "a heap without air rots cold and slowly, and smells",
+		Slip: "it ripens later", Source: "common practice", Note: "note: compost turned"})
+}
+
 // dip looks at every group of tanks once a week.
 func (w *maker) dip() {
 	for i := range w.Standing.Tanks {
@@ -152,7 +166,7 @@ func (w *maker) dip() {
 			Amount: fmt.Sprintf("about %s of %s by the reckoning", w.litres(g.Level), w.litres(g.Holds)), Value: g.Level, Unit: "L",
 			Why:  fmt.Sprintf("last %s %s", g.How, plain(g.Day.Short())),
 			Slip: "a tap left on or a crack is found when the tank is dry", Source: "common practice",
-			Note: fmt.Sprintf("dipped %s at %s", g.Name, noted(g.Level, "L"))}
+			Note: "dipped " + g.Name + " at " + Blank + " L"}
 		if g.Use > 0 {
 			days := math.Max(0, g.Level-g.Dead) / g.Use
 			t.Why += fmt.Sprintf("; the house draws %s a day, so it holds %.0f days without rain", w.litres(g.Use), days)

@@ -45,9 +45,9 @@ func (w *maker) first() bool { return w.at == 0 }
 
 func (w *maker) week() Week {
 	for _, more := range []func(){w.tend, w.birds, w.bees, w.pail, w.digester, w.freezer, w.owed,
-		w.frost, w.water, w.sow, w.pick, w.seed,
+		w.frost, w.freeze, w.water, w.sow, w.thin, w.pick, w.seed,
 		w.putUp, w.eatFirst, w.goOver, w.count,
-		w.urine, w.drums, w.cover, w.dip, w.flush, w.filter, w.mosquitoes, w.haul} {
+		w.urine, w.drums, w.cover, w.turn, w.dip, w.flush, w.filter, w.mosquitoes, w.haul} {
 		more()
 	}
 	out := Week{From: w.from, To: w.to, Tasks: w.list}

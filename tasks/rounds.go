@@ -21,7 +21,7 @@ func (w *maker) tend() {
 			Why: "people eat every day", Slip: "tired people eat cold and cut fingers", Note: "worked 1 h cooking"})
 	}
 	if h := w.Chores.Garden[int(w.from.Month())-1] * 7; h > 0 {
-		w.add(Task{ID: w.weekly("tend"), Kind: "tend", Title: "Weed and tend the beds", Value: h, Unit: "h", Rank: Season, Minutes: h * 60,
+		w.add(Task{ID: w.weekly("tend"), Kind: "tend", Title: "Weed and tend the beds", Parts: true, Value: h, Unit: "h", Rank: Season, Minutes: h * 60,
 			Why:    "young stands lose to weeds first: go to the last sown beds first",
 			Slip:   "an untended garden gives about three fifths of its harvest",
 			Source: "common practice", Note: "worked " + noted(h/7, "h") + " weeding"})

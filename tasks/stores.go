@@ -129,7 +129,7 @@ func (w *maker) count() {
 			continue
 		}
 		said = append(said, lower(l.Name)+formOf(l.Form))
-		notes = append(notes, "counted "+noted(l.Kg, "kg")+" "+noteForm(l.Form)+spoken(l.Food))
+		notes = append(notes, "counted "+Blank+" kg "+noteForm(l.Form)+spoken(l.Food))
 	}
 	if len(said) == 0 {
 		return

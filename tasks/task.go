@@ -48,9 +48,14 @@ type Task struct {
 	Daily   bool    `json:"daily"`   // done every day of the week; Minutes are those of the week
 	Rank    Rank    `json:"rank"`
 	Alarm   bool    `json:"alarm"` // worth a reminder in a calendar
-	Note    string  `json:"note"`  // quick notes that record it, one a line; the amounts are to be put right
+	Note    string  `json:"note"`  // quick notes that record it, one a line; amounts are to be put right, Blank filled in
+	Parts   bool    `json:"-"`     // a part of it is worth doing
+	Cut     float64 `json:"cut"`   // minutes that do not fit, taken off Minutes; 0: none
 	Drop    bool    `json:"drop"`  // does not fit the hours there are
 }
+
+// Blank stands in a note for what only a look can tell: a level, a weight.
+const Blank = "_"
 
 // A Week is seven days of work.
 type Week struct {

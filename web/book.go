@@ -35,6 +35,7 @@ type bookPage struct {
 
 // bookDay is a day with the entries shown of it.
 type bookDay struct {
+	Week    string // said above the first day of a week; else empty
 	Name    string
 	Entries []entryRow
 }
@@ -220,7 +221,11 @@ func (s *site) bookDays(snap *Snapshot, found []*book.Entry) (days []bookDay) {
 	var last day.Day
 	for i, e := range found {
 		if i == 0 || e.Day != last {
-			days, last = append(days, bookDay{Name: s.words.weekday(e.Day)}), e.Day
+			days = append(days, bookDay{Name: s.words.weekday(e.Day)})
+			if week := s.opt.weekOf(e.Day); i == 0 || week != s.opt.weekOf(last) {
+				days[len(days)-1].Week = s.words.say("book.week", s.words.weekday(week))
+			}
+			last = e.Day
 		}
 		d := &days[len(days)-1]
 		d.Entries = append(d.Entries, s.entryRow(snap, e))

@@ -35,7 +35,7 @@ func homeOf(t testing.TB, text []byte) *hearth.Home {
 // deskOf is a desk over the invented stead, with a few possible years.
 func deskOf(t testing.TB, text []byte) *Desk {
 	t.Helper()
-	d := NewDesk(homeOf(t, text), func() time.Time { return deskNoon }, DeskOptions{Members: 30})
+	d := NewDesk(homeOf(t, text), func() time.Time { return deskNoon }, DeskOptions{Members: 6})
 	t.Cleanup(d.Close)
 	return d
 }

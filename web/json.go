@@ -3,6 +3,8 @@ package web
 import (
 	"bytes"
 	"encoding/json"
+	"errors"
+	"io/fs"
 	"net/http"
 	"strconv"
 )
@@ -14,6 +16,8 @@ func (s *site) outlookJSON(w http.ResponseWriter, r *http.Request) {
 	switch {
 	case o != nil:
 		sendJSON(w, http.StatusOK, o)
+	case errors.Is(p.Err, fs.ErrNotExist): // nothing is described yet
+		sendJSON(w, http.StatusNotFound, map[string]string{"error": p.Err.Error()})
 	case p.Err != nil:
 		sendJSON(w, http.StatusInternalServerError, map[string]string{"error": p.Err.Error()})
 	default:

@@ -15,7 +15,7 @@ import (
 // deskOn is a desk whose today is set.
 func deskOn(t *testing.T, text []byte, today day.Day, sys unit.System) *Desk {
 	t.Helper()
-	d := NewDesk(homeOf(t, text), func() time.Time { return deskNoon }, DeskOptions{Today: today, Members: 20, Units: sys})
+	d := NewDesk(homeOf(t, text), func() time.Time { return deskNoon }, DeskOptions{Today: today, Members: 4, Units: sys})
 	t.Cleanup(d.Close)
 	return d
 }

@@ -185,9 +185,12 @@ func (s *site) startPage(ctx context.Context, a url.Values, n int) (*startPage, 
 func (s *site) startFrame(a url.Values) frame {
 	f := s.bareFrame(s.words.say("start.title"), "")
 	f.Screens, f.Stead = nil, a.Get("name")
-	f.Defs = defs(ruler{s.desk.Today(), usualWeeks}, coverRule{365}, s.words)
+	f.Defs = gateDefs
 	return f
 }
+
+// gateDefs holds the drawings that the start shares with other pages.
+const gateDefs = `<svg class="defs" width="0" height="0" aria-hidden="true">` + fixedDefs + `</svg>`
 
 // hiddenBut are the answers to other questions, in a steady order.
 func hiddenBut(q *question, a url.Values) (list []hiddenField) {
@@ -264,7 +267,7 @@ func (s *site) cropChoices(sown []engine.Opening, a url.Values) (list []choice) 
 		for _, c := range sown {
 			if c.Stands == stands {
 				key := map[bool]string{true: "start.crop.now", false: "start.crop.later"}[stands]
-				list = append(list, choice{c.ID, s.words.say(key, upperFirst(c.Name), c.Open.String(), c.Close.String()), slices.Contains(picked, c.ID)})
+				list = append(list, choice{c.ID, s.words.say(key, upperFirst(c.Name), s.window(&c)), slices.Contains(picked, c.ID)})
 			}
 		}
 	}

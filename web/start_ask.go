@@ -193,6 +193,9 @@ func (s *site) faultsTogether(key string, a url.Values, faults map[string]string
 			a.Set("ns", "S")
 		}
 	case "weather":
+		if typed := a.Get("rain") + a.Get("low") + a.Get("high"); a.Get("weather") == "none" && typed != "" {
+			a.Set("weather", "normals") // what was typed counts, whatever was ticked
+		}
 		if a.Get("weather") == "normals" {
 			s.faultsInNormals(a, faults)
 		}

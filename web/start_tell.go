@@ -69,7 +69,12 @@ func (t *teller) tell(key string) (told startTold) {
 }
 
 func (t *teller) weather(told *startTold) {
-	if !t.p.Weather {
+	switch {
+	case t.p.Weather:
+	case t.a.Get("weather") == "kept":
+		told.Lead = t.words.say("start.tell.short")
+		return
+	default:
 		told.Lead = t.words.say("start.tell.noweather")
 		return
 	}
@@ -144,11 +149,19 @@ func (t *teller) beds(told *startTold) {
 			stand++
 			key = "start.tell.crop.now"
 		}
-		told.Lines = append(told.Lines, t.words.say(key, upperFirst(c.Name), c.Open.String(), c.Close.String(), c.Sow.String()))
+		told.Lines = append(told.Lines, t.words.say(key, upperFirst(c.Name), t.window(&c), c.Sow.String()))
 	}
 	if told.Lead = t.words.say("start.tell.beds", count(any), count(stand)); any == 0 {
 		told.Lead = t.words.say("start.tell.beds.usual")
 	}
+}
+
+// window says when a crop is sown here.
+func (s *site) window(c *engine.Opening) string {
+	if c.Always {
+		return s.words.say("start.window.always")
+	}
+	return s.words.say("start.window", c.Open.String(), c.Close.String())
 }
 
 func (t *teller) store(told *startTold) {
@@ -272,8 +285,11 @@ func (s *site) soAmount(a url.Values, name string, k unit.Kind) string {
 	if v, err := unit.Parse(a.Get(name), k); err != nil || v == 0 {
 		return s.words.say("start.so." + name + ".none")
 	}
-	return s.words.say("start.so."+name, strings.ReplaceAll(a.Get(name), " ", nbsp))
+	return s.words.say("start.so."+name, typedAmount.Replace(a.Get(name)))
 }
+
+// typedAmount writes an amount as it was typed, for a sentence.
+var typedAmount = strings.NewReplacer(" ", nbsp, "m2", "m²", "ft2", "ft²")
 
 func (s *site) soTanks(a url.Values) string {
 	switch n := a.Get("tanks"); n {

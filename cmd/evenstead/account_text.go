@@ -29,6 +29,7 @@ func writeReckoning(w io.Writer, r *reckoning, sys unit.System) error {
 	p.section("How to read it", []string{
 		"Carried is the share of what was used that came from the place. Low counts only what the book tells; high also counts all that the engine filled in or nobody wrote down. The truth, as far as entries and description are true, lies between.",
 		"Food of several origins is taken to be eaten in the proportions in which it lies in store. What lay there on the first day counts for neither side, and stands apart.",
+		"Written is the share of the use itself that the book tells. Eating, drawing and cooking that nobody wrote down are the engine's, and the shares are of those.",
 		"A day without an entry is not a day without work: the engine's reckoning stands in, with middling luck and the usual year's weather where none is known.",
 		fmt.Sprintf("The book this rests on: %s, digest %s; evenstead verify --digest tells whether it was changed since.", chained(r.Book), r.Book.Sum),
 	})
@@ -44,7 +45,7 @@ func (p *printer) completeness(r *reckoning) {
 	days := int(r.To-r.From) + 1
 	p.section("How much of it is written", []string{
 		fmt.Sprintf("%s on %d of %d days are reckoned with.", counted(r.Entries, "entry", "entries"), r.DaysTold, days),
-		fmt.Sprintf("Of the food energy eaten, the book tells the eating of %s and the coming of %s; the engine filled in the rest.", inHundred(energy.Written), came),
+		fmt.Sprintf("Of the food energy eaten, the book tells the eating of %s, and the book or the first day's description the coming of %s; the engine filled in the rest.", inHundred(energy.Written), came),
 		fmt.Sprintf("Rain was measured on %d of %d days.", r.RainKnown, days),
 	})
 }
@@ -113,13 +114,18 @@ func (p *printer) cooking(r *reckoning, sys unit.System) {
 		p.line("Cooking heat: none is reckoned; describe a [[cooker]] to see it.")
 		return
 	}
-	ratio, told := own/sum, 0.0
+	ratio, low, high := own/sum, 0.0, 0.0
+	told := 0.0
 	for _, f := range r.Heat {
-		told += f.Heat.Told
+		told += f.Heat.Told / sum
+		high += f.Heat.Filled / sum
+		if f.Carried {
+			low += f.Heat.Told / sum
+		}
 	}
-	told /= sum
-	p.wrap("", fmt.Sprintf("Cooking heat in the pot: %s of %s asked; sun, own gas and wood gave %s of it. The book tells %s.",
-		amount(sum, "MJ", sys), amount(r.HeatNeed, "MJ", sys), inHundred(&ratio), inHundred(&told)))
+	high += low
+	p.wrap("", fmt.Sprintf("Cooking heat in the pot: %s of %s asked; sun, own gas and wood gave %s of it, by what the book tells between %s and %s. The book tells %s.",
+		amount(sum, "MJ", sys), amount(r.HeatNeed, "MJ", sys), inHundred(&ratio), inHundred(&low), inHundred(&high), inHundred(&told)))
 	for _, f := range r.Heat {
 		p.line("  %s %s", fill(cookedWith[f.Kind], 14), plain(amount(f.Heat.All(), "MJ", sys)))
 	}

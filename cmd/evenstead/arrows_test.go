@@ -24,8 +24,9 @@ func TestArrowsPointOneWay(t *testing.T) {
 		"engine": {"day", "unit", "data", "stead", "book", "weather", "water", "crop", "diet", "larder", "fertility", "fuel", "work"},
 		"hearth": {"day", "unit", "data", "stead", "weather", "book", "store", "engine"},
 		"tasks":  {"day", "unit", "data", "stead", "engine", "crop", "weather"},
+		"plan":   {"day", "unit", "data", "stead", "weather", "crop", "engine", "lp"},
 		"lever":  {"day", "unit", "data", "stead", "engine", "weather", "hearth"},
-		"web":    {"lever", "day", "unit", "data", "engine", "book", "stead", "weather", "hearth"}, "cmd/evenstead": append(all, "web", "store", "demo", "sums", "hearth", "skill", "lever"),
+		"web":    {"lever", "day", "unit", "data", "engine", "book", "stead", "weather", "hearth"}, "cmd/evenstead": append(all, "web", "store", "demo", "sums", "hearth", "skill", "lever", "tasks", "plan"),
 	}
 	for _, science := range []string{"weather", "water", "crop", "diet", "larder", "fertility", "fuel", "work"} {
 		may[science] = low

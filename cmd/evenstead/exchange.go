@@ -185,7 +185,7 @@ func (s *statement) built(p *printer) {
 			continue
 		}
 		lines = append(lines, plain(e.Sentence(s.sys)))
-		by[standing3(e)]++
+		by[materialOf(e)]++
 	}
 	if len(lines) > 0 {
 		var sum []string
@@ -199,8 +199,8 @@ func (s *statement) built(p *printer) {
 	p.section("Built and mended", lines)
 }
 
-// standing3 tells by an entry's words whether its materials were found, second-hand or new.
-func standing3(e book.Entry) string {
+// materialOf tells by an entry's words whether its materials were found, second-hand or new.
+func materialOf(e book.Entry) string {
 	text := strings.ToLower(e.Body.Extra["from"] + " " + e.Note + " " + e.Body.What)
 	for _, k := range []struct{ name, words string }{
 		{"second-hand", "second-hand second hand used old salvaged reclaimed"}, {"found", "found scrap pallet free"}, {"new", "new bought"},
@@ -270,7 +270,7 @@ func (s *statement) goods() []string {
 		holds += t.Holds
 	}
 	if beds > 0 {
-		out = append(out, fmt.Sprintf("%s of beds, %s", counted(len(s.st.Beds), "bed", "beds"), s.say(beds, unit.Area)))
+		out = append(out, fmt.Sprintf("%s, %s", counted(len(s.st.Beds), "bed", "beds"), s.say(beds, unit.Area)))
 	}
 	if trees > 0 {
 		out = append(out, fmt.Sprintf("trees and vines: %.0f in %s", trees, counted(len(s.st.Trees), "stand", "stands")))

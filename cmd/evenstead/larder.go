@@ -144,6 +144,11 @@ func (q *lardering) plain(ctx context.Context, name string, report func(done, to
 	if err != nil {
 		return nil, err
 	}
+	return q.over(ctx, r, report)
+}
+
+// over is the larder of a reckoning without a book.
+func (q *lardering) over(ctx context.Context, r *hearth.Reckoning, report func(done, total int)) (*larderBook, error) {
 	past, err := engine.Replay(ctx, r.Tables, engine.History{Versions: []engine.Version{{From: r.Stead.Stay.From, Stead: r.Stead}}}, r.Members, r.Options)
 	if err != nil {
 		return nil, blame(err)

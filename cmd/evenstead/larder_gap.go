@@ -55,6 +55,8 @@ type larderFills struct {
 	Name   string  `json:"name"`
 	Before float64 `json:"weeks_short_before"` // in the lean weeks of the mean year
 	After  float64 `json:"weeks_short_after"`
+	Met    float64 `json:"met_before"` // share of the whole need, in the middle year
+	Then   float64 `json:"met_after"`
 	Jars   bool    `json:"jars"`
 }
 
@@ -67,8 +69,9 @@ const (
 	sowGround  = 20.0 // m2 of new bed for a sowing
 	fillShare  = 0.25 // of the need of the lean weeks that jars are to hold
 	mostJars   = 300
-	gainLeast  = 0.05 // weeks that a thing must save to be told
-	jarSpreads = 2    // kinds of jars tried for a need
+	gainLeast  = 0.05  // weeks that a thing must save to be told, or
+	metLeast   = 0.005 // share of the whole need that it must bring
+	jarSpreads = 2     // kinds of jars tried for a need
 )
 
 // gapFinder tries things against gaps.
@@ -176,8 +179,10 @@ func (g *gapFinder) fills(ctx context.Context, n *engine.NeedOutlook, spans []la
 		if o == nil {
 			return
 		}
-		if after := leanShort(o.Need(n.ID), spans); before-after >= gainLeast {
-			out = append(out, larderFills{name, before, after, jars})
+		then := o.Need(n.ID)
+		after := leanShort(then, spans)
+		if before-after >= gainLeast || !math.IsNaN(after) && then.Met[1]-n.Met[1] >= metLeast {
+			out = append(out, larderFills{name, before, after, n.Met[1], then.Met[1], jars})
 		}
 	}
 	for _, s := range g.sowingsFor(j, spans) {
@@ -194,7 +199,9 @@ func (g *gapFinder) fills(ctx context.Context, n *engine.NeedOutlook, spans []la
 		}
 		add(jar.name, true, o)
 	}
-	slices.SortStableFunc(out, func(a, b larderFills) int { return cmp.Compare(a.After, b.After) })
+	slices.SortStableFunc(out, func(a, b larderFills) int {
+		return cmp.Or(cmp.Compare(a.After, b.After), cmp.Compare(b.Then, a.Then))
+	})
 	return out[:min(shownEach, len(out))], nil
 }
 
@@ -401,7 +408,7 @@ func (p *printer) larderGap(b *larderBook, sys unit.System) {
 		}
 		p.wrap("  ", fmt.Sprintf("%s: %s; %.1f weeks short in the mean year.", n.Name, strings.Join(spans, ", "), n.Weeks))
 		for _, f := range n.Fills {
-			p.wrap("    + ", fmt.Sprintf("%s: %.1f lean weeks short instead of %.1f.", f.Name, f.After, f.Before))
+			p.wrap("    + ", fmt.Sprintf("%s: %.1f lean weeks short instead of %.1f, %.1f %% of the year's need met instead of %.1f.", f.Name, f.After, f.Before, 100*f.Then, 100*f.Met))
 		}
 		if len(n.Fills) == 0 {
 			p.wrap("    ", "None of the sowings and jars tried moved it: see evenstead levers for what is bought or built. "+n.Say)

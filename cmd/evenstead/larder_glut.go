@@ -85,11 +85,18 @@ const (
 
 func (p *pantry) gluts() error {
 	if p.q.glut != "" {
-		food, src, kg, edible, err := p.glutAsked(p.q.glut)
+		name, kg, err := readGlut(p.q.glut)
 		if err != nil {
 			return given(fmt.Errorf("--glut: %w", err))
 		}
-		return p.glut(food, src, kg, edible, "as asked")
+		food, id, edible, err := p.foodNamed(name)
+		if err != nil {
+			return given(fmt.Errorf("--glut: %w", err))
+		}
+		if err := p.glut(food, id, kg, edible, "as asked"); err != nil {
+			return given(fmt.Errorf("--glut: %w", err))
+		}
+		return nil
 	}
 	var list []larderLot
 	for _, l := range p.b.Lots {
@@ -114,32 +121,34 @@ func (p *pantry) gluts() error {
 
 func (p *pantry) mass(kg float64) string { return plain(unit.Format(kg, unit.Mass, p.sys)) }
 
-// glutAsked reads "tomato 20 kg" or "20 kg tomato".
-func (p *pantry) glutAsked(text string) (f *data.Food, id string, kg, edible float64, err error) {
+// readGlut reads "tomato 20 kg" or "20 kg tomato".
+func readGlut(text string) (name string, kg float64, err error) {
 	fields := strings.Fields(text)
 	from := slices.IndexFunc(fields, func(s string) bool { return strings.ContainsFunc(s[:1], unicode.IsDigit) || s[0] == '-' })
 	if from < 0 {
-		return nil, "", 0, 0, fmt.Errorf("%q names no amount: write such as tomato 20 kg", text)
+		return "", 0, fmt.Errorf("%q names no amount: write such as tomato 20 kg", text)
 	}
-	name, amount := fields[:from], fields[from:]
+	words, amount := fields[:from], fields[from:]
 	if from == 0 && len(fields) > 2 {
-		amount, name = fields[:2], fields[2:]
+		amount, words = fields[:2], fields[2:]
 	}
 	if kg, err = unit.Parse(strings.Join(amount, " "), unit.Mass); err != nil {
-		return nil, "", 0, 0, err
+		return "", 0, err
 	}
 	if !(kg > 0) || kg > 1e5 {
-		return nil, "", 0, 0, fmt.Errorf("%s is no glut: give more than nothing and at most 100,000 kg", strings.Join(amount, " "))
+		return "", 0, fmt.Errorf("%s is no glut: give more than nothing and at most 100,000 kg", strings.Join(amount, " "))
 	}
-	f, id, edible, err = p.foodNamed(strings.Join(name, "_"))
-	return f, id, kg, edible, err
+	return strings.Join(words, " "), kg, nil
 }
 
 // foodNamed finds a crop, wild food or food by its id, blanks for underscores and
 // a plural forgiven.
 func (p *pantry) foodNamed(name string) (*data.Food, string, float64, error) {
 	tab := p.r.Tables
-	name = strings.ToLower(name)
+	if f, ok := tab.Food(name); ok && f.Like != "" {
+		return f, name, 1 - f.Refuse, nil
+	}
+	name = strings.ReplaceAll(strings.ToLower(name), " ", "_")
 	for _, id := range []string{name, strings.TrimSuffix(name, "s"), strings.TrimSuffix(name, "es")} {
 		if c, ok := tab.Crop(id); ok {
 			if f, ok := tab.Food(c.Food); ok {

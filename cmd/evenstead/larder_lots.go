@@ -11,6 +11,7 @@ import (
 	"evenstead/day"
 	"evenstead/engine"
 	"evenstead/larder"
+	"evenstead/stead"
 )
 
 // A larderLot is a food of one form in one place.
@@ -30,9 +31,10 @@ type larderLot struct {
 	GoOver  *day.Day  `json:"go_over"`
 	Seen    day.Day   `json:"seen"`
 	How     string    `json:"how"`
-	Eaten   *float64  `json:"days_eating"` // at the most people like to eat; null for what is not
-	Lost    float64   `json:"lost_kg"`     // uneaten by then, of what can't be
-	Sound   []float64 `json:"sound"`       // share, a week apart
+	Eaten   *float64  `json:"days_eating"`   // at the most people like to eat; null for what is not
+	Lost    float64   `json:"lost_kg"`       // uneaten by then, of what can't be
+	Sound   []float64 `json:"sound"`         // share, a week apart
+	Air     string    `json:"air,omitempty"` // where the place is drier or damper than the food likes
 }
 
 // A larderPlace is room for food.
@@ -69,7 +71,7 @@ func (p *pantry) lot(l *engine.LotNow) larderLot {
 	if l.Form == larder.Jarred {
 		out.Jars = larder.JarCount(l.Kg, quart)
 	}
-	out.GoOver = p.goOver(l)
+	out.GoOver, out.Air = p.goOver(l), p.air(l)
 	if days, ok := p.eaten(l); ok {
 		out.Eaten = &days
 		if l.Quarter != 0 {
@@ -123,6 +125,46 @@ func (p *pantry) goOver(l *engine.LotNow) *day.Day {
 		d = min(d, l.Quarter)
 	}
 	return &d
+}
+
+// airSlack is how far a place's humidity may lie outside the printed band before
+// it is told (common practice).
+const airSlack = 0.10
+
+// air tells where the written humidity of a place is not what the food keeps its
+// printed life in; "" where it is, or nothing is written. The life itself goes by
+// temperature alone.
+func (p *pantry) air(l *engine.LotNow) string {
+	rh := math.NaN()
+	for _, s := range p.r.Stead.Shelves {
+		if s.Name == l.Place && !p.taken("shelf", s.Name, "humidity") {
+			rh = s.RH
+		}
+	}
+	f, ok := p.r.Tables.Food(l.Food)
+	if !ok || math.IsNaN(rh) {
+		return ""
+	}
+	lo, hi := math.Inf(1), math.Inf(-1)
+	for _, k := range p.r.Tables.KeepingOf(f, l.Form) {
+		if !math.IsNaN(k.RHLo) && !math.IsNaN(k.RHHi) {
+			lo, hi = min(lo, k.RHLo), max(hi, k.RHHi)
+		}
+	}
+	switch {
+	case rh < lo-airSlack && !math.IsInf(lo, 0):
+		return fmt.Sprintf("%s lies too dry: %.0f %% where it likes %.0f to %.0f, so it shrivels before its time", l.Name, 100*rh, 100*lo, 100*hi)
+	case rh > hi+airSlack && !math.IsInf(hi, 0):
+		return fmt.Sprintf("%s lies too damp: %.0f %% where it likes %.0f to %.0f, so it moulds or sprouts before its time", l.Name, 100*rh, 100*lo, 100*hi)
+	}
+	return ""
+}
+
+// taken tells whether a value was taken for what was not written.
+func (p *pantry) taken(kind, name, key string) bool {
+	return slices.ContainsFunc(p.r.Stead.Taken, func(d stead.Default) bool {
+		return d.Key == key && strings.HasPrefix(d.Part, kind) && strings.Contains(d.Part, name)
+	})
 }
 
 // eaten is how many days a lot lasts at the most people like to eat of it.

@@ -71,6 +71,11 @@ func (p *printer) larderLots(b *larderBook, sys unit.System) {
 	if len(first) > 0 {
 		p.wrap("", "Use first: "+strings.Join(first, "; ")+".")
 	}
+	for _, l := range b.Lots {
+		if l.Air != "" {
+			p.wrap("", capital(l.Air)+".")
+		}
+	}
 	p.wrap("", "Age is the share of its life lived: at 100 % a quarter of it is taken as lost, little before half of it. Dates are at the places' temperatures, with nobody eating.")
 }
 

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 	"slices"
+	"strings"
 	"text/tabwriter"
 
 	"evenstead/engine"
@@ -43,8 +44,7 @@ func (s *loopSheet) beds(p *printer) error {
 	list := s.lacks()
 	if len(list) == 0 {
 		p.line("  Nothing: what is free in the ground feeds what stands there.")
-		s.salt(p)
-		return nil
+		return s.yearOfBeds(p)
 	}
 	tw := tabwriter.NewWriter(p, 0, 4, 2, ' ', tabwriter.AlignRight)
 	fmt.Fprint(tw, "\tN g\tP g\tK g")
@@ -60,26 +60,115 @@ func (s *loopSheet) beds(p *printer) error {
 		}
 	}
 	if more := len(list) - mostBeds; more > 0 {
-		fmt.Fprintf(tw, "  and %d more\t\t\t\t\t\t\t\t \n", more)
+		fmt.Fprintf(tw, "%s\t\t\t\t\t\t\t\t \n", fill(fmt.Sprintf("  and %d more", more), 22))
 	}
 	total.row(tw)
 	if err := tw.Flush(); err != nil && p.err == nil {
 		p.err = err
 	}
 	p.wrap("", "A bucket's count is the most that any of the three takes; - where it has none of what lacks; urine counts for its nitrogen less what goes as ammonia, compost for the tenth of its nitrogen freed in a year. What the ground itself sets free meanwhile is not taken off. Give no more urine than 3 L/m2 in a season, and keep ash to acid soil.")
+	return s.yearOfBeds(p)
+}
+
+// yearOfBeds tells what a year's harvest carries off each plot, what the place puts
+// back, and the shortfall.
+func (s *loopSheet) yearOfBeds(p *printer) error {
+	order, off, err := s.carried()
+	if err != nil {
+		return err
+	}
+	p.head("What the harvests of a year carry off, g, and the buckets of urine with as much nitrogen")
+	tw := tabwriter.NewWriter(p, 0, 4, 2, ' ', tabwriter.AlignRight)
+	fmt.Fprintln(tw, "\tN\tP\tK\turine\t ")
+	var total fertility.NPK
+	for i, plot := range order {
+		total = total.Plus(off[plot])
+		if i < mostBeds {
+			carriedRow(tw, "  "+plot, off[plot])
+		}
+	}
+	if more := len(order) - mostBeds; more > 0 {
+		fmt.Fprintf(tw, "%s\t\t\t\t\t \n", fill(fmt.Sprintf("  and %d more", more), 24))
+	}
+	carriedRow(tw, "  all", total)
+	carriedRow(tw, "  put back by the place", s.putBack())
+	if err := tw.Flush(); err != nil && p.err == nil {
+		p.err = err
+	}
+	p.wrap("", s.shortfall(total))
 	s.salt(p)
 	return nil
+}
+
+// carried is what the harvests of a year from today take from each plot, kg, the plots
+// in order of their nitrogen; what a crop fixes is not the ground's.
+func (s *loopSheet) carried() (order []string, off map[string]fertility.NPK, err error) {
+	_, grown, err := s.past.Year(s.tables(), s.r.Options.Climate)
+	if err != nil {
+		return nil, nil, given(err)
+	}
+	off = map[string]fertility.NPK{}
+	for _, g := range grown {
+		c, ok := s.tables().Crop(g.Crop)
+		if !ok || g.Done || g.Likely <= 0 || g.First > s.today()+365 {
+			continue
+		}
+		if _, seen := off[g.Plot]; !seen {
+			order = append(order, g.Plot)
+		}
+		off[g.Plot] = off[g.Plot].Plus(fertility.NPK{N: fertility.Need(g.Likely, c.N/1000*(1-c.Fixed), 1), P: fertility.Need(g.Likely, c.P/1000, 1), K: fertility.Need(g.Likely, c.K/1000, 1)})
+	}
+	slices.SortStableFunc(order, func(a, b string) int { return int(1e6 * (off[b].N - off[a].N)) })
+	return order, off, nil
+}
+
+func carriedRow(tw *tabwriter.Writer, name string, kg fertility.NPK) {
+	g := kg.Times(1000)
+	fmt.Fprintf(tw, "%s\t%.0f\t%.0f\t%.0f\t%.1f\t \n", fill(name, 24), g.N, g.P, g.K, fertility.UrineBucket.For(fertility.NPK{N: g.N}))
+}
+
+// putBack is what toilet, compost, digester, hens and litter bring to the ground in the
+// year ahead, kg.
+func (s *loopSheet) putBack() fertility.NPK {
+	from := []string{"toilet", "compost", "digester", "hens and bees", "scraps", "house"}
+	to := []string{"soil"}
+	return fertility.NPK{N: s.between("nitrogen", from, to), P: s.between("phosphorus", from, to), K: s.between("potassium", from, to)}
+}
+
+// shortfall says what lacks to keep the ground as it is, in buckets.
+func (s *loopSheet) shortfall(off fertility.NPK) string {
+	lack := off.Plus(s.putBack().Times(-1)).Times(1000)
+	out := "Beside what fixes from the air, comes with rain, goes below the roots and to the air, the place "
+	if lack.N <= 0 && lack.P <= 0 && lack.K <= 0 {
+		return out + "puts back as much of each as its harvests carry off."
+	}
+	var of []string
+	for _, one := range []struct {
+		name string
+		lack fertility.NPK
+		b    fertility.Bucket
+		with string
+	}{
+		{"nitrogen", fertility.NPK{N: lack.N}, fertility.UrineBucket, "urine"},
+		{"phosphorus", fertility.NPK{P: lack.P}, fertility.CompostBucket, "compost"},
+		{"potassium", fertility.NPK{K: lack.K}, fertility.AshBucket, "ash"},
+	} {
+		if n := one.b.For(one.lack); n > 0 {
+			of = append(of, fmt.Sprintf("%.0f g of %s (%.1f buckets of %s)", one.lack.N+one.lack.P+one.lack.K, one.name, n, one.with))
+		}
+	}
+	return out + "falls short in a year by " + strings.Join(of, ", ") + "."
 }
 
 func (l lack) row(tw *tabwriter.Writer) {
 	fmt.Fprintf(tw, "%s\t%.0f\t%.0f\t%.0f", fill("  "+l.plot, 22), l.of.N, l.of.P, l.of.K)
 	for _, b := range fertility.Buckets() {
 		lack := l.of
-		if b.Name == "wood ash" {
+		if b.Holds.N == 0 { // ash: for the rest
 			lack.N = 0
 		}
 		n := b.For(lack)
-		if math.IsInf(n, 1) {
+		if math.IsInf(n, 1) || n == 0 {
 			fmt.Fprint(tw, "\t-")
 			continue
 		}
@@ -105,8 +194,8 @@ func (s *loopSheet) salt(p *printer) {
 	}
 	texture, known := map[string]fertility.Texture{"sandy loam": fertility.SandyLoam, "loam": fertility.Loam, "clay loam": fertility.ClayLoam}[s.stead().Place.Soil]
 	if lime, err := fertility.LimeNeed(texture, s.stead().Place.SoilPH); known && err == nil && lime > 0 {
-		lines = append(lines, fmt.Sprintf("soil of pH %.1f: %.2f kg/m2 of ground limestone, or %.2f of wood ash spread over %.0f years, brings it to 6.5",
-			s.stead().Place.SoilPH, lime, fertility.AshForLime(lime), math.Ceil(fertility.AshForLime(lime)/fertility.AshYear)))
+		lines = append(lines, fmt.Sprintf("soil of pH %.1f: %.2f kg/m2 of ground limestone, or %.2f of wood ash spread over %s, brings it to 6.5",
+			s.stead().Place.SoilPH, lime, fertility.AshForLime(lime), counted(int(math.Ceil(fertility.AshForLime(lime)/fertility.AshYear)), "year", "years")))
 	}
 	p.section("Salt, lime and ash", lines)
 }

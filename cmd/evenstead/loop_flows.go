@@ -110,8 +110,6 @@ func rings(p *printer, all []engine.Balance) {
 // three writes an amount to three figures, without exponents.
 func three(v float64) string {
 	switch a := max(v, -v); {
-	case a >= 1000:
-		return fmt.Sprintf("%.0f", v)
 	case a >= 100:
 		return fmt.Sprintf("%.0f", v)
 	case a >= 10:

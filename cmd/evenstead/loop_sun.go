@@ -182,6 +182,18 @@ func (s *loopSheet) light(p *printer) error {
 	}
 	p.wrap("- ", fmt.Sprintf("%s lit %.3g h a day: a full battery of %s lasts %s without sun", s.say(d.Load, unit.Power), d.Hours, s.say(d.Battery, unit.Energy), daysSaid(lamp.Dark())))
 	p.wrap("- ", fmt.Sprintf("in the possible years ahead %.1f %% of its hours are lit; %d years of %d have a day that is not lit in full, the longest run of such days is %d", 100*lit, dark, len(s.r.Members.Members), worst))
-	p.wrap("- ", "evenstead sum cord-or-sun compares a panel with a cord over the length of the stay, at your own prices")
+	p.wrap("- ", fmt.Sprintf("evenstead sum %s compares a panel with a cord at your own prices%s", cordSum, s.stay()))
 	return nil
+}
+
+// cordSum is the sum that compares a panel with a cord.
+const cordSum = "cord-or-sun"
+
+// stay is how long the stay yet lasts, for a sum over it.
+func (s *loopSheet) stay() string {
+	to := s.stead().Stay.To
+	if to <= s.today() {
+		return ""
+	}
+	return fmt.Sprintf("; the stay lasts another %.1f years", float64(to-s.today())/365.25)
 }

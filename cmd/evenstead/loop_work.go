@@ -43,9 +43,29 @@ func (s *loopSheet) hours(p *printer) error {
 		p.err = err
 	}
 	p.wrap("", "* gives way when hours run short; the rest can't. Hours by the table of work (garden: New Alchemy Institute 1976-77, 405 m2).")
+	s.effort(p, weeks)
 	s.written(p)
 	s.trips(p)
 	return nil
+}
+
+// effort tells the food energy that garden and picking cost in the busiest week.
+func (s *loopSheet) effort(p *printer, weeks []engine.WorkWeek) {
+	busiest, kg, heads := 0.0, 0.0, float64(len(s.stead().People))
+	for _, w := range weeks {
+		sum := 0.0
+		for _, t := range w.Tasks {
+			if t.Slips {
+				sum += t.Hours
+			}
+		}
+		busiest = max(busiest, sum)
+	}
+	for _, who := range s.stead().People {
+		kg += who.Mass / heads
+	}
+	p.wrap("", fmt.Sprintf("In the busiest week garden, picking and putting up cost %.0f kcal a person-day above rest (gardening %.1f MET, Compendium of Physical Activities 2011): the activity under [[person]] should match it.",
+		work.NetKcal(work.Gardening, kg, busiest/heads/7), work.Gardening))
 }
 
 func taskNames(weeks []engine.WorkWeek) (out []string) {

@@ -190,6 +190,9 @@ func needOf(st *stead.Stead, entries []book.Entry, today day.Day) (*needSheet, e
 	if err != nil {
 		return nil, fmt.Errorf("load tables: %w", err)
 	}
+	if tab, err = st.Tables(tab); err != nil {
+		return nil, given(err)
+	}
 	if len(st.People) == 0 {
 		return nil, given(fmt.Errorf("%s describes nobody: write people = 2, or a [[person]] for each", st.Name))
 	}

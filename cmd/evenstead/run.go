@@ -41,7 +41,7 @@ func given(err error) error { return errGiven{err} }
 
 func commands() []command {
 	return []command{demoCommand, serveCommand, aheadCommand, checkCommand, weatherCommand, loopsCommand, hardshipsCommand, whyCommand, skillCommand, waterCommand, groundCommand, sumCommand, needCommand, larderCommand,
-		describeCommand, leversCommand, weekCommand, reckonCommand, noteCommand, countCommand, bookCommand, strikeCommand,
+		describeCommand, leversCommand, planCommand, weekCommand, reckonCommand, noteCommand, countCommand, bookCommand, strikeCommand,
 		gateCommand, loopCommand, exchangeCommand,
 		exportCommand, importCommand, backupCommand, restoreCommand, verifyCommand}
 }

@@ -36,7 +36,7 @@ func TestServeBringsPagesUntilItIsStopped(t *testing.T) {
 		t.Fatal("nothing is said")
 	}
 	client := &http.Client{CheckRedirect: func(*http.Request, []*http.Request) error { return http.ErrUseLastResponse }}
-	for path, want := range map[string]int{"": http.StatusSeeOther, "book/files": http.StatusOK, "book/export.csv": http.StatusOK} {
+	for path, want := range map[string]int{"": http.StatusSeeOther, "book": http.StatusSeeOther, "start": http.StatusOK} {
 		res, err := client.Get(at + path)
 		if err != nil {
 			t.Fatal(err)

@@ -88,6 +88,9 @@ func (q *proving) read(words []string) error {
 	if q.ask.Tables, err = data.Load(); err != nil {
 		return err
 	}
+	if q.ask.Tables, err = q.ask.Stead.Tables(q.ask.Tables); err != nil {
+		return err
+	}
 	if q.ask.Record, err = readWeather(q.weather, q.units); err != nil {
 		return err
 	}

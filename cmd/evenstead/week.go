@@ -26,7 +26,6 @@ type weeking struct {
 	weeks, members int
 	us, asJSON     bool
 	ics            string
-	named          bool // --stead was given
 }
 
 func runWeek(ctx context.Context, a *args) error {
@@ -36,7 +35,7 @@ func runWeek(ctx context.Context, a *args) error {
 	a.flags.StringVar(&q.weather, "weather", "", "daily weather `file`: GHCN-Daily .dly, its CSV forms, or date,rain,tmin,tmax; .gz too")
 	a.flags.StringVar(&q.units, "units", "auto", "units of the weather file: auto, metric, tenths or us")
 	a.flags.IntVar(&q.weeks, "weeks", 1, "weeks of work, 1 to 26")
-	a.flags.IntVar(&q.members, "members", 0, "possible years to run for the needs to watch, such as 200 (default: none is run)")
+	a.flags.IntVar(&q.members, "members", 100, "possible years to run for the needs to watch; 0: none")
 	a.flags.BoolVar(&q.us, "us", false, "print US units")
 	a.flags.BoolVar(&q.asJSON, "json", false, "print JSON")
 	a.flags.StringVar(&q.ics, "ics", "", "also write a calendar (iCalendar) into this `file`, over one that is there")

@@ -103,8 +103,11 @@ func (p *wall) task(t *tasks.Task) {
 
 // mark tells a task that does not fit.
 func mark(t *tasks.Task) string {
-	if t.Drop {
+	switch {
+	case t.Drop:
 		return " (drop)"
+	case t.Cut > 0:
+		return fmt.Sprintf(" (cut from %.0f h)", (t.Cut+t.Minutes)/60)
 	}
 	return ""
 }
@@ -131,7 +134,7 @@ func (p *wall) body(t *tasks.Task) {
 		p.block("      care: ", strings.TrimSuffix(t.Caution, ".")+" ("+t.Source+").")
 	}
 	for line := range strings.Lines(t.Note) {
-		p.block("      book: ", line)
+		p.block("      book: ", strings.ReplaceAll(line, tasks.Blank, "______"))
 	}
 }
 
@@ -157,12 +160,12 @@ func (p *wall) block(lead, text string) {
 
 func watchWords(w tasks.Watch) string {
 	if w.First == nil {
-		return w.Need + " may run short."
+		return w.Need + ": may run short."
 	}
 	if w.Tag == "short" {
-		return fmt.Sprintf("%s runs short about %s in the middle of the years that do: spare now.", w.Need, plain(w.First.Short()))
+		return fmt.Sprintf("%s: short about %s in the middle of the years that fall short. Spare now.", w.Need, plain(w.First.Short()))
 	}
-	return fmt.Sprintf("%s may run short, about %s in the middle of the years that do: watch it.", w.Need, plain(w.First.Short()))
+	return fmt.Sprintf("%s: short about %s in the middle of the years that fall short. Watch it.", w.Need, plain(w.First.Short()))
 }
 
 func dirOf(name string) string { return filepath.Dir(name) }

@@ -1,0 +1,178 @@
+package main
+
+import (
+	"context"
+	"encoding/json"
+	"errors"
+	"fmt"
+	"os"
+	"strings"
+
+	"evenstead/engine"
+	"evenstead/hearth"
+	"evenstead/plan"
+	"evenstead/stead"
+	"evenstead/weather"
+)
+
+var planCommand = command{"plan", "[STEAD.toml] [flags]", "works out what to sow, eat and put up so that need is met in a poor year, and tries it over others", makePlan}
+
+// planMembers is how many years a plan is tried over where nobody says.
+const planMembers = 200
+
+// planAsk is what plan is asked.
+type planAsk struct {
+	forecast
+	risk   float64
+	limits bool
+	toml   string
+	wishes []plan.Wish // with the words as given, until the stead is read
+}
+
+func makePlan(ctx context.Context, a *args) error {
+	q, words, err := readPlanAsk(a)
+	if err != nil {
+		return err
+	}
+	show := progress(a.err)
+	step := func(s string) {
+		if show.on {
+			fmt.Fprintf(show.w, "\r\033[K%s ...", s)
+		}
+	}
+	var p *plan.Plan
+	var ask *plan.Ask
+	err = q.reckoned(ctx, words, func(r *hearth.Reckoning) (err error) {
+		p, ask, err = q.make(ctx, r, step)
+		return err
+	})
+	if err == nil {
+		err = q.measure(ctx, words, p, ask)
+	}
+	show.clear()
+	if err != nil {
+		return err
+	}
+	return q.print(a, p)
+}
+
+func readPlanAsk(a *args) (*planAsk, []string, error) {
+	q := new(planAsk)
+	q.flagsInto(a.flags)
+	q.at.fileFlag(a.flags)
+	q.members, a.flags.Lookup("members").DefValue = planMembers, fmt.Sprint(planMembers)
+	a.flags.BoolVar(&q.json, "json", false, "print JSON (keys: docs/plan.md)")
+	a.flags.BoolVar(&q.us, "us", false, "print US units")
+	a.flags.Float64Var(&q.risk, "risk", 0, "share of years poorer than the one planned for, 0.01 to 0.5 (default: the terms', else 0.2)")
+	a.flags.BoolVar(&q.limits, "limits", false, "also tell what more of each limit would be worth (plans again for each)")
+	a.flags.StringVar(&q.toml, "toml", "", "write the description with the plan's plantings to this `file`; - prints it alone")
+	for kind, help := range map[string]string{
+		plan.Forbid:  "never sow this `crop`; may be given again, as may the next three",
+		plan.AtMost:  "no more than so much, such as `\"30 m2 potato\"`",
+		plan.AtLeast: "no less than so much, such as `\"4 m2 lettuce\"`",
+		plan.Fallow:  "sow nothing on this `bed`",
+	} {
+		a.flags.Func(strings.ReplaceAll(kind, " ", "-"), help, func(text string) error {
+			q.wishes = append(q.wishes, plan.Wish{Kind: kind, What: text})
+			return nil
+		})
+	}
+	words, err := a.parse()
+	switch {
+	case err != nil:
+		return nil, nil, err
+	case len(words) > 1:
+		return nil, nil, given(fmt.Errorf("one description at a time, not %d", len(words)))
+	case q.risk != 0 && !(q.risk >= 0.01 && q.risk <= 0.5):
+		return nil, nil, given(fmt.Errorf("--risk %g: give a share of years from 0.01 to 0.5", q.risk))
+	case q.days < 364:
+		return nil, nil, given(fmt.Errorf("--days %d: a plan looks 364 days ahead", q.days))
+	}
+	return q, words, nil
+}
+
+// make plans for a reckoning.
+func (q *planAsk) make(ctx context.Context, r *hearth.Reckoning, step func(string)) (*plan.Plan, *plan.Ask, error) {
+	ask := &plan.Ask{Stead: r.Stead, Tables: r.Tables, Risk: q.risk, Report: step}
+	ask.Members, ask.Options = fromToday(r)
+	for _, w := range q.wishes {
+		wish, err := plan.ParseWish(w.Kind, w.What, r.Stead, r.Tables)
+		if err != nil {
+			return nil, nil, given(fmt.Errorf("--%s: %w", strings.ReplaceAll(w.Kind, " ", "-"), err))
+		}
+		ask.Wishes = append(ask.Wishes, wish)
+	}
+	p, err := plan.Make(ctx, ask)
+	switch {
+	case errors.Is(err, context.Canceled):
+		return nil, nil, err
+	case err != nil:
+		return nil, nil, given(err)
+	}
+	if q.limits {
+		step("weighing the limits")
+		err = p.Worth(ctx)
+	}
+	return p, ask, err
+}
+
+// fromToday is a reckoning's members and options of a run that begins today.
+func fromToday(r *hearth.Reckoning) (*weather.Ensemble, engine.Options) {
+	ens, opt := *r.Members, r.Options
+	opt.Report = nil
+	if r.Past == nil {
+		return &ens, opt
+	}
+	opt.Past = r.Past.AtToday()
+	lead := int(r.Past.Today - ens.Start)
+	ens.Start, ens.Days = r.Past.Today, ens.Days-lead
+	ens.Members = make([]weather.Member, len(r.Members.Members))
+	for i := range ens.Members {
+		ens.Members[i] = r.Members.Members[i].From(lead)
+	}
+	return &ens, opt
+}
+
+// measure tries the plan over members of another seed, and of those the later
+// half: where there is a record the first are its years as they were, which the
+// plan may have learned from.
+func (q *planAsk) measure(ctx context.Context, words []string, p *plan.Plan, ask *plan.Ask) error {
+	other := *q
+	other.seed, other.members = q.seed+1, 2*q.members
+	return other.reckoned(ctx, words, func(r *hearth.Reckoning) error {
+		ens, opt := fromToday(r)
+		ens.Members = ens.Members[len(ens.Members)/2:]
+		return p.Measure(ctx, ask, ens, opt)
+	})
+}
+
+func (q *planAsk) print(a *args, p *plan.Plan) error {
+	if q.toml != "" {
+		text, err := p.Text()
+		if err != nil {
+			return err
+		}
+		if _, err := stead.Read(q.toml, text); err != nil {
+			return fmt.Errorf("the planned description does not read: %w", err)
+		}
+		if q.toml == "-" {
+			_, err = a.out.Write(text)
+			return err
+		}
+		if err := os.WriteFile(q.toml, text, 0o644); err != nil {
+			return err
+		}
+	}
+	if q.json {
+		enc := json.NewEncoder(a.out)
+		enc.SetIndent("", "  ")
+		return enc.Encode(p)
+	}
+	pr := &printer{w: a.out}
+	pr.plan(p, system(q.us))
+	if q.toml != "" {
+		pr.line("")
+		pr.wrap("", "The description with these plantings is in "+q.toml+".")
+	}
+	return pr.err
+}

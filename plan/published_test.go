@@ -1,0 +1,97 @@
+package plan
+
+import (
+	"context"
+	"math"
+	"testing"
+
+	"evenstead/lp"
+)
+
+// TestPublished compares the ground that a plan needs for a whole diet with what
+// has been published. The band of whole diets runs from the best bed results to
+// extensive ones, so the tolerance is wide: half of it.
+func TestPublished(t *testing.T) {
+	for _, c := range []struct {
+		source, name   string
+		got, want, tol float64
+	}{
+		{"Jeavons 1995 (372 m2, whole diet from beds) to land use of vegan diets (Peters et al. 2016, 1,300 m2) and common practice to 2,000: crops sheet 4.1",
+			"m2 a person, a family by a cool coast", landPerPerson(t, 2), 1186, 814},
+		{"likewise", "m2 a person, one in a warm climate", landPerPerson(t, 1), 1186, 814},
+	} {
+		if math.Abs(c.got-c.want) > c.tol {
+			t.Errorf("%s, %s: %.0f, published %.0f within %.0f", c.source, c.name, c.got, c.want, c.tol)
+		} else {
+			t.Logf("%s: %.0f m2", c.name, c.got)
+		}
+	}
+}
+
+// landPerPerson is the least ground on which a household covers its food energy
+// and protein and ends the year with the store it began with, m2 a person. It
+// begins with a year's grain, so that no gap before the first harvest decides.
+func landPerPerson(t *testing.T, which int) float64 {
+	pl := places(t)[which]
+	a := ask(reckoning(t, pl.text, pl.file, pl.learn, 30, 1))
+	y, err := a.look(context.Background())
+	if err != nil {
+		t.Fatal(err)
+	}
+	y.gift = [3]float64{1e3, 1e3, 1e3} // ground alone decides
+	for i := range y.larder {
+		y.larder[i] *= 3
+	}
+	for d := range y.frame.Free {
+		y.frame.Free[d] = 1e4
+	}
+	for i := range y.frame.Places {
+		y.frame.Places[i].Holds *= 10
+	}
+	whole := 0.0
+	for i := range y.grounds {
+		whole += y.grounds[i].area
+	}
+	lo, hi := 0.0, 2.0
+	for range 5 {
+		mid := (lo + hi) / 2
+		if covers(t, y, mid) {
+			hi = mid
+		} else {
+			lo = mid
+		}
+	}
+	if hi == 2 {
+		t.Errorf("%s: twice its ground does not cover the diet", pl.name)
+	}
+	return hi * whole / float64(len(a.Stead.People))
+}
+
+// covers tells whether so many times the ground leaves less than two days lacking.
+func covers(t *testing.T, y *years, times float64) bool {
+	z := *y
+	z.grounds = append([]ground(nil), y.grounds...)
+	for i := range z.grounds {
+		z.grounds[i].area *= times
+	}
+	g := z.without(nil).programme(nil, nil)
+	cost := make([]float64, len(g.p.Cost))
+	for n, id := range y.frame.Nutrients {
+		if w := weightOf(id); w >= weightProtein {
+			for _, c := range g.short[n] {
+				if c >= 0 {
+					cost[c] = w
+				}
+			}
+		}
+	}
+	if g.lack >= 0 {
+		cost[g.lack] = 1 / y.unitOf(0)
+	}
+	g.p.Cost = cost
+	s, err := lp.Solve(context.Background(), g.p, lp.Options{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	return s.Status == lp.Optimal && s.Objective < 2
+}

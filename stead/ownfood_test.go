@@ -1,0 +1,82 @@
+package stead
+
+import (
+	"math"
+	"testing"
+
+	"evenstead/data"
+)
+
+func TestOwnFood(t *testing.T) {
+	s, err := Read("own.toml", []byte(`
+place.latitude = 40
+people = 1
+food = [{ name = "hearth bread", like = "wheat_flour_whole", per_100g = ["energy 230 kcal", "protein 8 g", "vitamin B6 90 µg"] }]
+lot = [{ food = "hearth bread", form = "dry", mass = "3 kg" }]
+`))
+	if err != nil {
+		t.Fatal(err)
+	}
+	plain, err := data.Load()
+	if err != nil {
+		t.Fatal(err)
+	}
+	tab, err := s.Tables(plain)
+	if err != nil {
+		t.Fatal(err)
+	}
+	bread, ok := tab.Food("hearth bread")
+	if !ok || len(tab.Foods) != len(plain.Foods)+1 {
+		t.Fatalf("%d foods, %d before", len(tab.Foods), len(plain.Foods))
+	}
+	if _, ok := plain.Food("hearth bread"); ok {
+		t.Error("the shared tables were changed")
+	}
+	flour, _ := plain.Food("wheat_flour_whole")
+	for id, want := range map[string]float64{
+		"energy_mj": 2300 * 0.004184, "protein_g": 80, "vit_b6_mg": 0.9, "iron_mg": flour.Nutrient[plain.NutrientIndex("iron_mg")]} {
+		if got := bread.Nutrient[tab.NutrientIndex(id)]; math.Abs(got-want) > 1e-9 {
+			t.Errorf("%s: got %g a kg, want %g", id, got, want)
+		}
+	}
+	if a, b := tab.KeepingOf(bread, "dry"), tab.KeepingOf(flour, "dry"); len(a) != len(b) || len(a) == 0 {
+		t.Errorf("kept by %d rows, its stand-in by %d", len(a), len(b))
+	}
+	for _, row := range tab.PutUps(bread) {
+		if row.Method == "jarred" {
+			t.Error("an own food goes into jars untested")
+		}
+	}
+}
+
+// An own food like one with hazards keeps them.
+func TestOwnFoodKeepsItsHazards(t *testing.T) {
+	plain, err := data.Load()
+	if err != nil {
+		t.Fatal(err)
+	}
+	s := &Stead{Foods: []OwnFood{{Name: "red beans of the hill", Like: "bean_kidney"}}}
+	tab, err := s.Tables(plain)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if got := tab.HazardsOf("red beans of the hill"); len(got) != len(plain.HazardsOf("bean_kidney")) || len(got) == 0 {
+		t.Errorf("hazards: %+v", got)
+	}
+}
+
+func FuzzFigure(f *testing.F) {
+	for _, text := range []string{"energy 230 kcal", "vitamin B6 90 µg", "iron -2 mg", "iron 2", "", "iron NaN mg", "folate 1,200 µg DFE"} {
+		f.Add(text)
+	}
+	tab, err := data.Load()
+	if err != nil {
+		f.Fatal(err)
+	}
+	f.Fuzz(func(t *testing.T, text string) {
+		j, v, err := figure(text, tab.Nutrients)
+		if err == nil && (j < 0 || !(v >= 0) || math.IsInf(v, 0)) {
+			t.Errorf("%q read as %g of nutrient %d", text, v, j)
+		}
+	})
+}
