@@ -155,37 +155,52 @@ func (m *Model) cantWait(plan *dayPlan) float64 {
 	return must
 }
 
-// WaterYears is what each group of tanks gains in each fortnight of a member when
-// beds take nothing and no rain is lost over the brim, L: member by group by
-// fortnight. A group's own use is taken off as far as its water goes.
-func (m *Model) WaterYears(ctx context.Context, ens *weather.Ensemble) ([][][]float64, error) {
+// Waters are what the tanks have and gain when beds take nothing.
+type Waters struct {
+	Today []float64     // L in each group today, mean of the members
+	Net   [][][]float64 // L gained, member by group by fortnight
+}
+
+// WaterYears follows what each group of tanks gains in each fortnight of a member
+// when beds take nothing and nothing is lost over the brim. A group's own use is
+// taken off as far as its water goes.
+func (m *Model) WaterYears(ctx context.Context, ens *weather.Ensemble) (*Waters, error) {
 	deep := *m
 	deep.groups = append([]group(nil), m.groups...)
 	for g := range deep.groups {
 		deep.groups[g].holds = math.MaxFloat64 / 4
 	}
 	r := newRunner(&deep)
-	slots := (m.days - m.skip) / Fortnight
-	out := make([][][]float64, len(ens.Members))
+	w := &Waters{Today: make([]float64, len(m.groups)), Net: make([][][]float64, len(ens.Members))}
 	for i := range ens.Members {
 		if err := ctx.Err(); err != nil {
 			return nil, err
 		}
-		out[i] = r.waterYear(i, ens.Members[i], slots)
+		var today []float64
+		today, w.Net[i] = r.waterYear(i, ens.Members[i])
+		for g := range today {
+			w.Today[g] += min(today[g], m.groups[g].holds) / float64(len(ens.Members))
+		}
 	}
-	return out, nil
+	return w, nil
 }
 
-func (r *runner) waterYear(i int, w weather.Member, slots int) [][]float64 {
+// waterYear is the level of each group today and what it gains by fortnight.
+func (r *runner) waterYear(i int, w weather.Member) (today []float64, net [][]float64) {
 	m := r.m
+	slots := (m.days - m.skip) / Fortnight
 	r.begin(i, w)
-	net := make([][]float64, len(m.groups))
+	net = make([][]float64, len(m.groups))
 	for g := range net {
 		net[g] = make([]float64, slots)
 	}
+	before := make([]float64, len(m.groups))
 	for d := range m.days {
 		r.day, r.without = d, m.without
-		before := append([]float64(nil), r.s.level...)
+		copy(before, r.s.level)
+		if d == m.skip {
+			today = append(today, before...)
+		}
 		r.catch()
 		r.draw(&m.cal[d])
 		if m.dig != nil {
@@ -198,7 +213,7 @@ func (r *runner) waterYear(i int, w weather.Member, slots int) [][]float64 {
 			}
 		}
 	}
-	return net
+	return today, net
 }
 
 // warmPace is the part of a year at 15 °C that visitDays of today's warmth are.

@@ -12,9 +12,13 @@ import (
 	"evenstead/unit"
 )
 
+// replayMembers are enough to tell the climate that a usual garden is sown by, and
+// the horizon is the outlook's; the replay itself runs none.
+const replayMembers = 30
+
 // Replay carries the stead to a day, for the state alone: no member is run.
 func (h *Home) Replay(ctx context.Context, a Ask) (*engine.Past, error) {
-	a.Members, a.Days = 1, 7
+	a.Members, a.Days = replayMembers, 365
 	r, err := h.Reckon(ctx, a)
 	if err != nil {
 		return nil, err

@@ -48,15 +48,15 @@ type Plan struct {
 
 // A Line is one planting.
 type Line struct {
-	Bed    string  `json:"bed"`
-	Crop   string  `json:"crop"`
-	Name   string  `json:"name"`
-	Sow    day.Day `json:"sow"`
-	Free   day.Day `json:"free"` // the ground is free, in the middle year
-	Area   float64 `json:"area_m2"`
-	Plants float64 `json:"plants"`
-	Kg     float64 `json:"kg"`    // in the year planned for
-	Raise  day.Day `json:"raise"` // seed is sown under cover; 0: not raised
+	Bed    string   `json:"bed"`
+	Crop   string   `json:"crop"`
+	Name   string   `json:"name"`
+	Sow    day.Day  `json:"sow"`
+	Free   day.Day  `json:"free"` // the ground is free, in the middle year
+	Area   float64  `json:"area_m2"`
+	Plants float64  `json:"plants"`
+	Kg     float64  `json:"kg"`    // in the year planned for
+	Raise  *day.Day `json:"raise"` // seed is sown under cover; nil: not raised
 }
 
 // Seed is what a crop takes to sow.

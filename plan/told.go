@@ -30,8 +30,8 @@ func (p *Plan) readSowings(a *Ask, list []laid) {
 		w := &y.sowings[l.of[0]]
 		line := Line{Bed: a.Stead.Beds[l.bed].Name, Crop: w.crop.ID, Name: w.crop.Name, Sow: w.day, Free: w.end, Area: l.area,
 			Plants: math.Ceil(l.area * w.crop.PlantsM2), Kg: w.total * l.area}
-		if w.crop.Raise > 0 && w.crop.Start != "sown" {
-			line.Raise = w.day - day.Day(w.crop.Raise)
+		if begin := w.day - day.Day(w.crop.Raise); w.crop.Raise > 0 && w.crop.Start != "sown" && begin >= a.Options.Today {
+			line.Raise = &begin
 		}
 		p.Sowings = append(p.Sowings, line)
 	}
@@ -78,8 +78,8 @@ func (p *Plan) readSeed(a *Ask) {
 	for _, l := range p.Sowings {
 		c, _ := a.Tables.Crop(l.Crop)
 		by := l.Sow
-		if l.Raise != 0 {
-			by = l.Raise
+		if l.Raise != nil {
+			by = *l.Raise
 		}
 		i, ok := at[l.Crop]
 		if !ok {

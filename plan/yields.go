@@ -215,7 +215,7 @@ func (a *Ask) tries(y *years) ([]try, error) {
 			y.barred[c.ID] = bar
 			continue
 		}
-		for _, d := range a.days(windows) {
+		for _, d := range a.days(c, windows) {
 			for _, s := range soils {
 				out = append(out, try{engine.Try{Crop: c.ID, Sow: d, Irrigated: s.wet, Mulch: s.mulch}, c})
 			}
@@ -230,11 +230,14 @@ const mostDays = 4
 
 // days are the days of sowing tried: one in each fortnight that a window reaches,
 // thinned evenly when there are many.
-func (a *Ask) days(windows []crop.Window) []day.Day {
+func (a *Ask) days(c *data.Crop, windows []crop.Window) []day.Day {
 	var out []day.Day
 	for s := range slots {
 		for _, off := range [...]int{7, 1, 13} {
 			d := a.Options.Today + day.Day(s*engine.Fortnight+off)
+			if c.Start == "set" && d < a.Options.Today+day.Day(c.Raise) {
+				continue // nobody has raised the plants
+			}
 			if slices.ContainsFunc(windows, func(w crop.Window) bool { return w.Has(min(d.YearDay(), 365)) }) {
 				out = append(out, d)
 				break
@@ -493,14 +496,15 @@ func (y *years) loops(ctx context.Context, a *Ask, opt engine.Options) error {
 	}
 	few := *a.Members
 	few.Members = few.Members[:min(learn, len(few.Members))]
-	net, err := m.WaterYears(ctx, &few)
+	waters, err := m.WaterYears(ctx, &few)
 	if err != nil {
 		return err
 	}
 	y.frame.Tanks = m.Frame().Tanks
 	y.water = make([][slots]float64, len(y.frame.Tanks))
 	for g := range y.water {
-		y.water[g] = poorWater(net, g, y.risk)
+		y.water[g] = poorWater(waters.Net, g, y.risk)
+		y.frame.Tanks[g].Level = waters.Today[g]
 	}
 	few.Members = few.Members[:min(fewLearn, len(few.Members))]
 	res, err := m.Run(ctx, &few, opt)

@@ -13,38 +13,44 @@ const leastPart = 30
 // fit marks what to drop so that a week's work goes into its hours: from the rank
 // that costs least to let slip, the longest task first, so that few are dropped;
 // short ones that still fit beside the rest are kept, and of work that can be done
-// in part as much as fits.
-// What must be done is never dropped; when even that is too much, it is said.
+// in part as much as fits. What must be done is never dropped; when even that is
+// too much, it is said.
 func fit(w *Week) {
 	w.Asked = 0
+	at := make([]*Task, len(w.Tasks))
 	for i := range w.Tasks {
-		w.Asked += w.Tasks[i].Minutes / 60
+		at[i] = &w.Tasks[i]
+		w.Asked += at[i].Minutes / 60
 	}
 	w.Kept = w.Asked
-	at := make([]int, len(w.Tasks))
-	for i := range at {
-		at[i] = i
-	}
-	slices.SortStableFunc(at, func(a, b int) int {
-		x, y := &w.Tasks[a], &w.Tasks[b]
-		return cmp.Or(cmp.Compare(y.Rank, x.Rank), cmp.Compare(y.Minutes, x.Minutes))
+	slices.SortStableFunc(at, func(a, b *Task) int {
+		return cmp.Or(cmp.Compare(b.Rank, a.Rank), cmp.Compare(b.Minutes, a.Minutes))
 	})
-	for _, i := range at {
-		if t := &w.Tasks[i]; w.Kept > w.Hands && t.Rank != Must && t.Minutes > 0 {
+	for _, t := range at {
+		if w.Kept > w.Hands && t.Rank != Must && t.Minutes > 0 {
 			t.Drop = true
 			w.Kept -= t.Minutes / 60
 		}
 	}
 	slices.Reverse(at)
-	for _, i := range at { // what still fits beside, the dearest first
-		if t := &w.Tasks[i]; t.Drop && w.Kept+t.Minutes/60 <= w.Hands {
+	w.keep(at)
+	w.Said = w.say(w.cut(at))
+}
+
+// keep takes back what still fits beside the rest, the dearest first.
+func (w *Week) keep(at []*Task) {
+	for _, t := range at {
+		if t.Drop && w.Kept+t.Minutes/60 <= w.Hands {
 			t.Drop = false
 			w.Kept += t.Minutes / 60
 		}
 	}
-	var dropped []string
-	for _, i := range at {
-		t := &w.Tasks[i]
+}
+
+// cut fills the hours left with parts of what can be done in part, and names what
+// is dropped, the cheapest first.
+func (w *Week) cut(at []*Task) (dropped []string) {
+	for _, t := range at {
 		if room := 60 * (w.Hands - w.Kept); t.Drop && t.Parts && room >= leastPart {
 			t.Drop, t.Cut, t.Minutes = false, t.Minutes-room, room
 			w.Kept = w.Hands
@@ -55,7 +61,7 @@ func fit(w *Week) {
 		}
 	}
 	slices.Reverse(dropped)
-	w.Said = w.say(dropped)
+	return dropped
 }
 
 func (w *Week) say(dropped []string) string {

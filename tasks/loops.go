@@ -158,10 +158,16 @@ func (w *maker) turn() {
 		Slip: "it ripens later", Source: "common practice", Note: "note: compost turned"})
 }
 
+// freshDip is for how many days a dip stands.
+const freshDip = 4
+
 // dip looks at every group of tanks once a week.
 func (w *maker) dip() {
 	for i := range w.Standing.Tanks {
 		g := &w.Standing.Tanks[i]
+		if w.first() && g.How == "dipped" && w.Today-g.Day < freshDip {
+			continue
+		}
 		t := Task{ID: w.weekly("dip " + g.Name), Kind: "dip", Title: "Dip the " + g.Name + " water", Rank: Look, Minutes: 3,
 			Amount: fmt.Sprintf("about %s of %s by the reckoning", w.litres(g.Level), w.litres(g.Holds)), Value: g.Level, Unit: "L",
 			Why:  fmt.Sprintf("last %s %s", g.How, plain(g.Day.Short())),

@@ -20,8 +20,8 @@ import (
 func TestEveryNoteCanBeWritten(t *testing.T) {
 	p := quernfold(t)
 	kinds := map[string]bool{}
-	for round := range 18 {
-		today := p.st.Stay.From + day.Day(21*round)
+	for round := range 13 {
+		today := p.st.Stay.From + day.Day(28*round)
 		plan := p.plan(t, today, 2, "")
 		c := p.context(today)
 		for _, task := range append(plan.Weeks[0].Tasks, plan.Weeks[1].Tasks...) {
@@ -237,7 +237,16 @@ func TestFrostComesOnceAYear(t *testing.T) {
 	}
 }
 
-// TestExchangeTellsWhatIsWritten.
+// TestDipsAreNotAskedTwice: a tank dipped two days ago is left alone, the other is not.
+func TestDipsAreNotAskedTwice(t *testing.T) {
+	x := quernfold(t).plan(t, on(2026, time.November, 20), 2, "dipped barn at 9000 L on 2026-11-18")
+	says(t, x.Weeks[0].one(t, "dip").Title, "cabin")
+	if got := len(x.Weeks[1].kind("dip")); got != 2 {
+		t.Errorf("%d dips the week after, want 2", got)
+	}
+}
+
+// TestExchangeTellsWhatIsWritten: the hours in the book stand beside what is owed.
 func TestExchangeTellsWhatIsWritten(t *testing.T) {
 	p := quernfold(t)
 	x := p.plan(t, on(2026, time.November, 20), 1, "worked 3 h for the landowner on 2026-11-10\nworked 2 h for the landowner on 2026-11-12").Weeks[0].one(t, "exchange")

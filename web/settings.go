@@ -31,7 +31,7 @@ func (d *Desk) Settings(ctx context.Context) (hearth.Settings, error) {
 	if had.ok && had.key == key {
 		return had.set, nil
 	}
-	set, err := d.home.Settings(ctx, hearth.Settings{Units: d.opt.Units, Week: time.Monday})
+	set, err := d.home.Settings(ctx, usualSettings(d.opt.Units))
 	if err != nil {
 		return set, err
 	}
@@ -39,6 +39,16 @@ func (d *Desk) Settings(ctx context.Context) (hearth.Settings, error) {
 	defer d.mu.Unlock()
 	d.wants = wants{key, set, true}
 	return set, nil
+}
+
+// usualSettings are those of a household that has chosen its units and nothing
+// else: where US units are read, clocks mostly have twelve hours and weeks begin
+// on Sunday.
+func usualSettings(u unit.System) hearth.Settings {
+	if u == unit.US {
+		return hearth.Settings{Units: u, Clock12: true, Week: time.Sunday}
+	}
+	return hearth.Settings{Units: u, Week: time.Monday}
 }
 
 // wanted answers with pages made the way the household wants them; they are made

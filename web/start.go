@@ -16,7 +16,6 @@ import (
 
 	"evenstead/day"
 	"evenstead/engine"
-	"evenstead/hearth"
 	"evenstead/stead"
 	"evenstead/unit"
 	"evenstead/weather"
@@ -354,13 +353,11 @@ func (s *site) settle(w http.ResponseWriter, r *http.Request, from day.Day, text
 	}
 	err := s.desk.home.Describe(r.Context(), from, "start", []byte(text))
 	if err == nil && a.Get("units") != "" {
-		var set hearth.Settings
-		if set, err = s.desk.Settings(r.Context()); err == nil {
-			if set.Units = unit.Metric; a.Get("units") == "us" {
-				set.Units = unit.US
-			}
-			err = s.desk.home.KeepSettings(r.Context(), set)
+		set := usualSettings(unit.Metric)
+		if a.Get("units") == "us" {
+			set = usualSettings(unit.US)
 		}
+		err = s.desk.home.KeepSettings(r.Context(), set)
 	}
 	if err != nil {
 		s.sayStopped(w, err)

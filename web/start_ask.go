@@ -28,6 +28,7 @@ type startField struct {
 	us    string // the same for those who read US units; "": no other
 	kind  unit.Kind
 	keys  []string // of choices
+	least float64  // of an amount in SI that is not nothing
 	most  float64  // of a count, or of an amount in SI
 }
 
@@ -48,12 +49,12 @@ var startQuestions = []question{
 	{"weather", []startField{{name: "weather", form: "choice", usual: "none", keys: []string{"kept", "normals", "none"}},
 		{name: "rain", form: "months"}, {name: "wet", form: "months"}, {name: "low", form: "months"}, {name: "high", form: "months"}}},
 	{"people", []startField{{name: "people", form: "count", usual: "2", most: 50}, {name: "who", form: "text"}}},
-	{"roof", []startField{{name: "roof", form: "amount", usual: "40 m2", us: "430 ft2", kind: unit.Area, most: 10000},
+	{"roof", []startField{{name: "roof", form: "amount", usual: "40 m2", us: "430 ft2", kind: unit.Area, least: 0.1, most: 10000},
 		{name: "surface", form: "choice", usual: "metal", keys: startRoofs}}},
-	{"tanks", []startField{{name: "tanks", form: "count", usual: "1", most: 20}, {name: "size", form: "amount", usual: "1000 L", us: "275 gal", kind: unit.Volume, most: 1e6},
+	{"tanks", []startField{{name: "tanks", form: "count", usual: "1", most: 20}, {name: "size", form: "amount", usual: "1000 L", us: "275 gal", kind: unit.Volume, least: 1, most: 1e6},
 		{name: "joined", form: "choice", usual: "yes", keys: []string{"yes", "no"}},
 		{name: "full", form: "choice", usual: "50", keys: []string{"0", "25", "50", "75", "100"}}}},
-	{"beds", []startField{{name: "beds", form: "amount", usual: "50 m2", us: "540 ft2", kind: unit.Area, most: 1e5}, {name: "crops", form: "many"}}},
+	{"beds", []startField{{name: "beds", form: "amount", usual: "50 m2", us: "540 ft2", kind: unit.Area, least: 0.1, most: 1e5}, {name: "crops", form: "many"}}},
 	{"trees", namedFields("tree.", "count", startTrees, startField{most: 1000})},
 	{"store", namedFields("lot.", "amount", startFoods, startField{kind: unit.Mass, most: 1e5})},
 	{"toilet", []startField{{name: "toilet", form: "choice", usual: "other", keys: []string{"drums", "other"}},
@@ -165,8 +166,8 @@ func (s *site) amountAnswer(f *startField, value string, a url.Values) (with, sa
 	switch {
 	case err != nil:
 		return "", upperFirst(err.Error())
-	case v < 0 || v > f.most:
-		return "", s.words.say("start.range", unit.Format(f.most, f.kind, unit.Metric))
+	case v < 0 || v > f.most || v > 0 && v < f.least:
+		return "", s.words.say("start.range", unit.Format(f.least, f.kind, unit.Metric), unit.Format(f.most, f.kind, unit.Metric))
 	}
 	return value, ""
 }
@@ -211,7 +212,8 @@ func (s *site) faultsTogether(key string, a url.Values, faults map[string]string
 			faults["who"] = s.words.say("start.who.many", count(len(listed)), count(n))
 		}
 	case "tanks":
-		if a.Get("tanks") != "" && a.Get("tanks") != "0" && a.Get("size") == "" && faults["size"] == "" {
+		size, _ := unit.Parse(a.Get("size"), unit.Volume)
+		if a.Get("tanks") != "" && a.Get("tanks") != "0" && size == 0 && faults["size"] == "" {
 			faults["size"] = s.words.say("start.size.none")
 		}
 	}

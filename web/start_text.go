@@ -206,7 +206,10 @@ func (t *startText) water() {
 }
 
 func (t *startText) tanks(n int) {
-	size := orElse(t.a.Get("size"), "1000 L")
+	size := t.a.Get("size")
+	if t.upTo <= 5 {
+		size = (&startField{usual: "1000 L", us: "275 gal"}).usualFor(t.a)
+	}
 	share, err := strconv.ParseFloat(t.a.Get("full"), 64)
 	if err != nil || t.upTo <= 5 {
 		share = 50

@@ -39,6 +39,7 @@ type share struct {
 	Carried *float64 `json:"carried"` // absent where nothing was used
 	Low     *float64 `json:"low"`
 	High    *float64 `json:"high"`
+	Life    *float64 `json:"life"`    // carried, of the need or the use, whichever is greater
 	Written *float64 `json:"written"` // share of the use that the book tells
 	Came    *float64 `json:"came"`    // share whose coming the book or description tells
 }
@@ -82,10 +83,11 @@ func (q *accounting) reckon(ctx context.Context, h *hearth.Home) (*reckoning, er
 	if err != nil {
 		return nil, err
 	}
-	past, err := h.Replay(ctx, hearth.Ask{Today: today, Span: &span})
+	ready, err := h.Reckon(ctx, hearth.Ask{Today: today, Span: &span, Members: usualYears})
 	if err != nil {
 		return nil, blame(err)
 	}
+	past := ready.Past
 	if acc := past.Account; acc.From > acc.To {
 		return nil, given(fmt.Errorf("there is no day to reckon from %s to %s: the stay began on %s, and today, %s, is not over", span.From, span.To, past.Known.Start, today))
 	}
@@ -129,6 +131,7 @@ func shareOf(u *engine.Use) share {
 		return s
 	}
 	carried, low, high := u.Carried()
+	s.Life = stated(carried * used / max(used, u.Need))
 	s.Carried, s.Low, s.High, s.Written = stated(carried), stated(low), stated(high), stated(u.Used.Told/used)
 	came := 0.0
 	for o, p := range u.By {

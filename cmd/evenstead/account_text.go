@@ -29,6 +29,7 @@ func writeReckoning(w io.Writer, r *reckoning, sys unit.System) error {
 	p.section("How to read it", []string{
 		"Carried is the share of what was used that came from the place. Low counts only what the book tells; high also counts all that the engine filled in or nobody wrote down. The truth, as far as entries and description are true, lies between.",
 		"Food of several origins is taken to be eaten in the proportions in which it lies in store. What lay there on the first day counts for neither side, and stands apart.",
+		"Of life is what the place carried of the need, where less was used than needed: what people eat elsewhere, or go without, no place here carried.",
 		"Written is the share of the use itself that the book tells. Eating, drawing and cooking that nobody wrote down are the engine's, and the shares are of those.",
 		"A day without an entry is not a day without work: the engine's reckoning stands in, with middling luck and the usual year's weather where none is known.",
 		fmt.Sprintf("The book this rests on: %s, digest %s; evenstead verify --digest tells whether it was changed since.", chained(r.Book), r.Book.Sum),
@@ -68,7 +69,7 @@ func (p *printer) carried(title string, uses []engine.Use, shares []share, sys u
 	p.line("")
 	p.line("%s", title)
 	tw := tabwriter.NewWriter(p, 0, 4, 2, ' ', tabwriter.AlignRight)
-	fmt.Fprintln(tw, "  "+fill("", 26)+"\tused\tof need\tcarried\tlow\thigh\twritten\t ")
+	fmt.Fprintln(tw, "  "+fill("", 26)+"\tused\tof need\tcarried\tlow\thigh\tof life\twritten\t ")
 	var dark []string
 	for i := range uses {
 		s := &shares[i]
@@ -76,8 +77,8 @@ func (p *printer) carried(title string, uses []engine.Use, shares []share, sys u
 			dark = append(dark, uses[i].Name)
 			continue
 		}
-		fmt.Fprintf(tw, "  %s\t%s\t%s\t%s\t%s\t%s\t%s\t \n", fill(s.Name, 26), used(uses[i].Used.All(), uses[i].Unit, sys),
-			inHundred(s.OfNeed), inHundred(s.Carried), inHundred(s.Low), inHundred(s.High), inHundred(s.Written))
+		fmt.Fprintf(tw, "  %s\t%s\t%s\t%s\t%s\t%s\t%s\t%s\t \n", fill(s.Name, 26), used(uses[i].Used.All(), uses[i].Unit, sys),
+			inHundred(s.OfNeed), inHundred(s.Carried), inHundred(s.Low), inHundred(s.High), inHundred(s.Life), inHundred(s.Written))
 	}
 	p.flush(tw)
 	if len(dark) > 0 {

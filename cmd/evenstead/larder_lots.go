@@ -29,6 +29,7 @@ type larderLot struct {
 	Quarter *day.Day  `json:"quarter_lost"`
 	Half    *day.Day  `json:"half_lost"`
 	GoOver  *day.Day  `json:"go_over"`
+	Cull    float64   `json:"cull_kg"` // reckoned spoilt by then, of what is there
 	Seen    day.Day   `json:"seen"`
 	How     string    `json:"how"`
 	Eaten   *float64  `json:"days_eating"`   // at the most people like to eat; null for what is not
@@ -72,6 +73,7 @@ func (p *pantry) lot(l *engine.LotNow) larderLot {
 		out.Jars = larder.JarCount(l.Kg, quart)
 	}
 	out.GoOver, out.Air = p.goOver(l), p.air(l)
+	out.Cull = l.Kg * (1 - soundAt(l.Sound, float64(*out.GoOver-p.now.Today)/7))
 	if days, ok := p.eaten(l); ok {
 		out.Eaten = &days
 		if l.Quarter != 0 {
@@ -125,6 +127,18 @@ func (p *pantry) goOver(l *engine.LotNow) *day.Day {
 		d = min(d, l.Quarter)
 	}
 	return &d
+}
+
+// soundAt reads the share still sound so many weeks on, between the weeks given.
+func soundAt(sound []float64, weeks float64) float64 {
+	if len(sound) == 0 {
+		return 1
+	}
+	w := min(int(weeks), len(sound)-1)
+	if w+1 >= len(sound) {
+		return sound[w]
+	}
+	return sound[w] + (weeks-float64(w))*(sound[w+1]-sound[w])
 }
 
 // airSlack is how far a place's humidity may lie outside the printed band before

@@ -100,6 +100,9 @@ func (q *lardering) showSheet(a *args) error {
 	if q.json {
 		return writeAny(a, b)
 	}
+	if q.us {
+		b.inUS()
+	}
 	p := &printer{w: a.out}
 	p.batch(&b, system(q.us))
 	p.section("Care", b.Care)
@@ -195,8 +198,11 @@ func writeLabels(w io.Writer, b *larderBook, sys unit.System) error {
 		if l.Keep != nil {
 			p.line("keeps until %s (a quarter lost)", plain(l.Keep.Long()))
 		}
-		if l.Care != "" {
-			p.line("%s", l.Care)
+		if care := l.Care; care != "" {
+			if sys == unit.US {
+				care = fahrenheit(care)
+			}
+			p.line("%s", care)
 		}
 		p.line("- - - - - - - - - - - - - - - - - - - -")
 	}

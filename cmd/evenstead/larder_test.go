@@ -100,3 +100,16 @@ func FuzzGlut(f *testing.F) {
 		}
 	})
 }
+
+func TestFahrenheit(t *testing.T) {
+	for _, c := range []struct{ metric, us string }{
+		{"keep it at 16 to 24 °C; colder it may not start", "keep it at 60.8 to 75.2 °F; colder it may not start"},
+		{"freeze at -18 °C", "freeze at −0.4 °F"},
+		{"30 minutes at 71 °C, 8 K above", "30 minutes at 159.8 °F, 8 K above"},
+		{"no temperature", "no temperature"},
+	} {
+		if got := fahrenheit(c.metric); got != c.us {
+			t.Errorf("%q: got %q, want %q", c.metric, got, c.us)
+		}
+	}
+}

@@ -14,12 +14,15 @@ import (
 
 // writeLarder prints the larder for a terminal.
 func writeLarder(w io.Writer, b *larderBook, sys unit.System) error {
+	if sys == unit.US {
+		b.inUS()
+	}
 	p := &printer{w: w}
 	p.line("%s, %s: the larder", b.Stead, plain(b.Today.Long()))
 	p.larderLots(b, sys)
 	p.larderPlaces(b, sys)
 	p.larderFreezers(b, sys)
-	p.larderOutage(b)
+	p.larderOutage(b, sys)
 	for i := range b.Batches {
 		p.line("")
 		p.batch(&b.Batches[i], sys)
@@ -41,6 +44,9 @@ func shortDay(d *day.Day) string {
 	return plain(d.Short())
 }
 
+// cullLeast is the least cull that is told, kg.
+const cullLeast = 0.05
+
 // useFirst is how many lots are named as those to use first.
 const useFirst = 5
 
@@ -50,16 +56,20 @@ func (p *printer) larderLots(b *larderBook, sys unit.System) {
 		p.line("Nothing is in store: describe it with [[lot]], or note what is put up.")
 		return
 	}
-	p.line("In store, soonest to go first: go over by, a quarter lost by, half by")
+	p.line("In store, soonest to go first: go over by and cull about, a quarter lost by, half by")
 	tw := tabwriter.NewWriter(p, 0, 4, 2, ' ', tabwriter.AlignRight)
-	fmt.Fprintln(tw, "  lot\tfood\t\twhere\tage\tgo over\tquarter\thalf\tseen\t ")
+	fmt.Fprintln(tw, "  lot\tfood\t\twhere\tage\tgo over\tcull\tquarter\thalf\tseen\t ")
 	for _, l := range b.Lots {
 		amount := unit.Format(l.Kg, unit.Mass, sys)
 		if l.Jars > 0 {
 			amount += fmt.Sprintf(", %s", counted(l.Jars, "jar", "jars"))
 		}
 		quarter, half := longDay(l.Quarter), longDay(l.Half)
-		fmt.Fprintf(tw, "  %s\t%s\t%s\t%s\t%.0f %%\t%s\t%s\t%s\t%s %s\t \n", l.Number, l.Name+", "+l.Form, amount, l.Place, 100*l.Aged, shortDay(l.GoOver), quarter, half, l.How, plain(l.Seen.Short()))
+		cull := "-"
+		if l.Cull >= cullLeast {
+			cull = unit.Format(l.Cull, unit.Mass, sys)
+		}
+		fmt.Fprintf(tw, "  %s\t%s\t%s\t%s\t%.0f %%\t%s\t%s\t%s\t%s\t%s %s\t \n", l.Number, l.Name+", "+l.Form, amount, l.Place, 100*l.Aged, shortDay(l.GoOver), cull, quarter, half, l.How, plain(l.Seen.Short()))
 	}
 	p.flush(tw)
 	var first []string
@@ -117,7 +127,7 @@ func (p *printer) larderFreezers(b *larderBook, sys unit.System) {
 	}
 }
 
-func (p *printer) larderOutage(b *larderBook) {
+func (p *printer) larderOutage(b *larderBook, sys unit.System) {
 	if b.Outage == nil {
 		return
 	}
@@ -130,16 +140,17 @@ func (p *printer) larderOutage(b *larderBook) {
 		}
 	}
 	p.line("Keep or throw")
+	line := plain(unit.Format(4, unit.Temperature, sys))
 	for _, t := range b.Outage.List {
-		warm := "above 4 °C"
+		warm := "above " + line
 		if t.Hours != nil {
-			warm = fmt.Sprintf("above 4 °C for %g hours", *t.Hours)
+			warm = fmt.Sprintf("above %s for %g hours", line, *t.Hours)
 		}
 		here := ""
 		if len(t.Foods) > 0 {
 			here = " Here: " + strings.Join(t.Foods, ", ") + "."
 		}
-		p.wrap("  ", fmt.Sprintf("%s: ice left or 4 °C and under, %s; %s, %s.%s", capital(t.Group), t.Cold, warm, t.Warm, here))
+		p.wrap("  ", fmt.Sprintf("%s: ice left or %s and under, %s; %s, %s.%s", capital(t.Group), line, t.Cold, warm, t.Warm, here))
 	}
 	if len(b.Outage.List) > 0 {
 		p.wrap("  ", "Nobody measured it and no ice is left: throw out, untasted. ("+b.Outage.List[0].Source+")")

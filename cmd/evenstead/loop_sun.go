@@ -105,7 +105,7 @@ func (s *loopSheet) efficiency(name string) float64 {
 
 // cold tells the freezer's current, and how cool a cellar and a wet pot are.
 func (s *loopSheet) cold(p *printer) error {
-	p.head("Cold by month: a banked cellar and a wetted clay pot, °C, and the freezer's current")
+	p.head(fmt.Sprintf("Cold by month: a banked cellar and a wetted clay pot, %s, and the freezer's current", s.degreeSign()))
 	clim := s.r.Options.Climate
 	mean := func(d int) float64 { return (clim.TMin[d] + clim.TMax[d]) / 2 }
 	low, high, coldest := math.Inf(1), math.Inf(-1), 0
@@ -137,6 +137,13 @@ func (s *loopSheet) cold(p *printer) error {
 }
 
 func (s *loopSheet) deg(c float64) string { return fmt.Sprintf("%.0f", s.degrees(c)) }
+
+func (s *loopSheet) degreeSign() string {
+	if s.sys == unit.US {
+		return "°F"
+	}
+	return "°C"
+}
 
 // degrees is a temperature in the units asked for.
 func (s *loopSheet) degrees(c float64) float64 {

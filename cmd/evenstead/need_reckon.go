@@ -237,6 +237,7 @@ func (r *needReckoner) say() {
 		"By work is another way to the same need, not an addition to it: the inactive need, and hours of work at their effort above rest.",
 		"Iodine is unknown in nearly every food: the table has it for iodised salt alone, since soil and sea decide. Unknown is not none.",
 		"Vitamin D is in no plant; the target assumes little sun, and what the sun gives is not reckoned.",
+		"What is bought is counted as it is bought, less its refuse and before any cooking.",
 		"Upper limits that are set for supplements or made forms are shown and do not bind on whole food.",
 	}
 	for _, n := range s.Household {

@@ -101,7 +101,7 @@ func (p *printer) sowing(list []plan.Line, sys unit.System) {
 	l := list[0]
 	said := fmt.Sprintf("%s %s, %s plants, on %s; %s looked for, ground free about %s", plain(unit.Format(area, unit.Area, sys)), l.Name,
 		thousands(int(plants)), strings.Join(beds, ", "), plain(unit.Format(kg, unit.Mass, sys)), l.Free.Short())
-	if l.Raise != 0 {
+	if l.Raise != nil {
 		said += ", raised from " + l.Raise.Short()
 	}
 	p.wrap(fmt.Sprintf("  %-7s ", plain(l.Sow.Short())), said+".")

@@ -94,8 +94,8 @@ func (r *reckoned) results() map[string]float64 {
 		"energy, exchanged, MJ": energy(engine.Exchanged), "energy, bought, MJ": energy(engine.Bought),
 		"energy carried": *at["energy_mj"].Carried, "energy carried, low": *at["energy_mj"].Low, "energy carried, high": *at["energy_mj"].High,
 		"protein carried": *at["protein_g"].Carried, "mass carried": *at["mass"].Carried, "mass carried, high": *at["mass"].High,
-		"energy whose eating is written": *at["energy_mj"].Written,
-		"entries":                        float64(r.Entries), "days with entries": float64(r.DaysTold),
+		"energy whose eating is written": *at["energy_mj"].Written, "energy needed, MJ": use["energy_mj"].Need, "energy, of life": *at["energy_mj"].Life,
+		"entries": float64(r.Entries), "days with entries": float64(r.DaysTold),
 		"hours written for the landowner": r.Hours.Written["the landowner"] + r.Hours.Written["landowner"],
 		"money named":                     money, "rubbish, kg": rubbish, "foods bought outside the terms": float64(len(r.Noted.Outside)),
 	}

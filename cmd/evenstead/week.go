@@ -125,9 +125,12 @@ func (q *weeking) described(ctx context.Context, name string) (plan *tasks.Plan,
 	return plan, err
 }
 
+// usualYears is how many possible years the usual year is read from.
+const usualYears = 60
+
 // of draws the usual year, replays to today and makes the plan.
 func (q *weeking) of(ctx context.Context, h *hearth.Home) (*tasks.Plan, error) {
-	ask := hearth.Ask{Members: max(1, q.members)}
+	ask := hearth.Ask{Members: max(usualYears, q.members)}
 	var err error
 	if ask.Today, err = q.day(); err != nil {
 		return nil, err
