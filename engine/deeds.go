@@ -125,6 +125,10 @@ func (b *builder) kindsOf(e *book.Entry) ([]int, error) {
 	return []int{k}, err
 }
 
+// usualJar is what a jar holds where only jars are counted, L: a quart, the jar
+// of most tested recipes (common practice).
+const usualJar = 0.946
+
 // kgOf is an entry's amount in kg of a kind as stored.
 func (b *builder) kgOf(e *book.Entry, k int) (float64, error) {
 	kd := &b.m.kinds[k]
@@ -138,6 +142,9 @@ func (b *builder) kgOf(e *book.Entry, k int) (float64, error) {
 		if a := &b.tab.Livestock[i]; a.Food == kd.food && strings.Contains(a.YieldUnit, "egg") {
 			return e.Body.Amount * a.UnitKg, nil
 		}
+	}
+	if kd.form == "jarred" {
+		return e.Body.Amount * usualJar / kd.litres, nil
 	}
 	return 0, fmt.Errorf("%g pieces of %s can't be weighed from here: say how much in kg, lb, litres or quarts", e.Body.Amount, kd.name)
 }

@@ -18,6 +18,8 @@ func (p *Past) tell(i int, k *kept) Told {
 		return t
 	}
 	switch {
+	case e.Body.Form == "jarred" && e.Body.Measure == unit.Number:
+		t.Remark = "a jar is taken as a quart, " + unit.Format(usualJar, unit.Volume, unit.Metric)
 	case e.Kind == book.Worked:
 		t.Flows = []Flow{{"hours", "h", cmp.Or(e.Who, "household"), cmp.Or(e.Body.Extra["for"], e.Body.What, "the place"), e.Body.Amount}}
 	case e.Kind == book.Rain:

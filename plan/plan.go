@@ -33,7 +33,6 @@ type Plan struct {
 	Limits    []Limit     `json:"limits"`
 	Measured  *Measured   `json:"measured"` // nil until Measure was called
 
-	steps  []float64      // objectives of the stages
 	wide   *years         // with every sowing that no wish forbids
 	free   *programme     // over them
 	first  *lp.Solution   // least shortfall over them
@@ -42,7 +41,6 @@ type Plan struct {
 	sol    []*lp.Solution // likewise, by stage
 	wishes []Wish
 	list   []laid
-	fed    float64      // share of the nitrogen counted on that the beds gave
 	st     *stead.Stead // with the plan's plantings
 }
 

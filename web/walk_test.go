@@ -176,7 +176,7 @@ func TestEveryDeskPage(t *testing.T) {
 	for _, p := range deskPages {
 		for _, theme := range []string{"light", "dark"} {
 			for _, width := range []int64{390, 1280} {
-				t.Run(fmt.Sprintf("%s-%d-%s", p.name, width, theme), func(t *testing.T) { lookOver(t, ctx, base+p.path, p.path, "desk-"+p.name, width, theme) })
+				t.Run(fmt.Sprintf("%s-%d-%s", p.name, width, theme), func(t *testing.T) { lookOver(t, ctx, base+p.path, p.path, "page-"+p.name, width, theme) })
 			}
 		}
 	}
@@ -239,8 +239,11 @@ func TestEveryQuestionLooksRight(t *testing.T) {
 		form.Set("do", "next")
 		at = asked(site, "POST", "/start", form).Header().Get("Location")
 	}
+	site, _ = starting(t)
+	faulty := httptest.NewServer(site)
+	t.Cleanup(faulty.Close)
 	bad := asked(site, "POST", "/start", url.Values{"at": {"3"}, "do": {"next"}, "weather": {"normals"}, "rain": {"1 2"}}).Header().Get("Location")
-	lookOver(t, ctx, srv.URL+bad, bad, "start-faults", 390, "light")
+	lookOver(t, ctx, faulty.URL+bad, bad, "start-faults", 390, "light")
 }
 
 // Paper sizes, inches.

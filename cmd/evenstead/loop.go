@@ -16,7 +16,7 @@ import (
 	"evenstead/unit"
 )
 
-var loopCommand = command{"loop", "[STEAD.toml] [flags]", "tells what comes in, goes round and is lost, and how toilet, digester, fires, cold, light and hours stand", showLoop}
+var flowsCommand = command{"flows", "[STEAD.toml] [flags]", "tells what comes in, goes round and is lost, and how toilet, digester, fires, cold, light and hours stand", showLoop}
 
 // loopYears is the most possible years a loop is averaged over.
 const loopYears = 100

@@ -6,6 +6,7 @@ import (
 	"errors"
 	"fmt"
 	"os"
+	"slices"
 	"strings"
 
 	"evenstead/engine"
@@ -64,7 +65,7 @@ func readPlanAsk(a *args) (*planAsk, []string, error) {
 	a.flags.BoolVar(&q.json, "json", false, "print JSON (keys: docs/plan.md)")
 	a.flags.BoolVar(&q.us, "us", false, "print US units")
 	a.flags.Float64Var(&q.risk, "risk", 0, "share of years poorer than the one planned for, 0.01 to 0.5 (default: the terms', else 0.2)")
-	a.flags.BoolVar(&q.limits, "limits", false, "also tell what more of each limit would be worth (plans again for each)")
+	a.flags.BoolVar(&q.limits, "limits", false, "also tell what more of each limit would be worth, by planning again with it (done unasked when food energy lacks)")
 	a.flags.StringVar(&q.toml, "toml", "", "write the description with the plan's plantings to this `file`; - prints it alone")
 	for kind, help := range map[string]string{
 		plan.Forbid:  "never sow this `crop`; may be given again, as may the next three",
@@ -109,11 +110,18 @@ func (q *planAsk) make(ctx context.Context, r *hearth.Reckoning, step func(strin
 	case err != nil:
 		return nil, nil, given(err)
 	}
-	if q.limits {
+	if q.limits || hungry(p) {
 		step("weighing the limits")
 		err = p.Worth(ctx)
 	}
 	return p, ask, err
+}
+
+// muchHunger is the days of food lacking from which the ways out are told unasked.
+const muchHunger = 7
+
+func hungry(p *plan.Plan) bool {
+	return slices.ContainsFunc(p.Short, func(s plan.Short) bool { return s.Nutrient == "energy_mj" && s.Days > muchHunger })
 }
 
 // fromToday is a reckoning's members and options of a run that begins today.

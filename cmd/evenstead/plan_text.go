@@ -31,16 +31,29 @@ func oneIn(risk float64) string {
 	return fmt.Sprintf("%.0f in 100", 100*risk)
 }
 
-// coversWhat says what the plan leaves short in the year planned for.
+// coversWhat says what the plan leaves short in the year planned for: what feeds
+// first, the rest briefly.
 func coversWhat(pl *plan.Plan) string {
 	if len(pl.Short) == 0 {
 		return "In that year it covers every need of the table."
 	}
-	var said []string
+	var first, rest []string
 	for _, s := range pl.Short {
-		said = append(said, fmt.Sprintf("%s for %.0f days (most about %s)", s.Name, s.Days, s.Worst.Short()))
+		switch s.Nutrient {
+		case "energy_mj", "protein_g", "fat_g":
+			first = append(first, fmt.Sprintf("%s for %.0f days (most about %s)", s.Name, s.Days, s.Worst.Short()))
+		default:
+			rest = append(rest, fmt.Sprintf("%s %.0f", s.Name, s.Days))
+		}
 	}
-	return "In that year it covers the table but for " + strings.Join(said, ", ") + "; days are of the household's whole need."
+	said := "In that year it covers food energy, protein and fat"
+	if len(first) > 0 {
+		said = "In that year it is short of " + strings.Join(first, ", ")
+	}
+	if len(rest) > 0 {
+		said += "; days short of other needs: " + strings.Join(rest, ", ")
+	}
+	return said + ". A day is one day's need of the whole household."
 }
 
 // measured prints today's garden beside the plan's.

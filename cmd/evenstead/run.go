@@ -39,11 +39,29 @@ func (e errGiven) Unwrap() error { return e.error }
 
 func given(err error) error { return errGiven{err} }
 
+// groups are the commands as help lists them.
+func groups() []group {
+	return []group{
+		{"Start", []command{demoCommand, serveCommand, describeCommand, checkCommand, weatherCommand}},
+		{"Look ahead", []command{aheadCommand, whyCommand, leversCommand, hardshipsCommand, loopsCommand, skillCommand, planCommand}},
+		{"The book", []command{noteCommand, countCommand, bookCommand, strikeCommand, weekCommand, reckonCommand}},
+		{"The place", []command{waterCommand, groundCommand, needCommand, larderCommand, flowsCommand, gateCommand, exchangeCommand, sumCommand}},
+		{"Keep it safe", []command{exportCommand, importCommand, backupCommand, restoreCommand, verifyCommand}},
+	}
+}
+
+// A group is commands of one use.
+type group struct {
+	title    string
+	commands []command
+}
+
 func commands() []command {
-	return []command{demoCommand, serveCommand, aheadCommand, checkCommand, weatherCommand, loopsCommand, hardshipsCommand, whyCommand, skillCommand, waterCommand, groundCommand, sumCommand, needCommand, larderCommand,
-		describeCommand, leversCommand, planCommand, weekCommand, reckonCommand, noteCommand, countCommand, bookCommand, strikeCommand,
-		gateCommand, loopCommand, exchangeCommand,
-		exportCommand, importCommand, backupCommand, restoreCommand, verifyCommand}
+	var all []command
+	for _, g := range groups() {
+		all = append(all, g.commands...)
+	}
+	return all
 }
 
 // run does one command and returns the exit status.
@@ -131,10 +149,15 @@ func help(words []string, out, errs io.Writer) int {
 		return run(context.Background(), []string{c.name, "--help"}, strings.NewReader(""), out, out)
 	}
 	fmt.Fprint(out, "Evenstead tells a small household whether its food, water, fuel, fertility, room\nand hours will last, and what runs short first.\n\n")
-	for _, c := range commands() {
-		fmt.Fprintf(out, "  evenstead %-8s %s\n", c.name, c.help)
+	p := &printer{w: out}
+	for _, g := range groups() {
+		p.line("%s", g.title)
+		for _, c := range g.commands {
+			p.wrap(fmt.Sprintf("  %-10s ", c.name), c.help)
+		}
+		p.line("")
 	}
-	fmt.Fprint(out, "\nevenstead help COMMAND tells a command's flags.\n")
+	p.line("evenstead help COMMAND tells a command's flags; evenstead COMMAND runs it.")
 	return ok
 }
 

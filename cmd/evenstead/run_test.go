@@ -134,7 +134,7 @@ func TestHelp(t *testing.T) {
 		t.Errorf("status %d", status)
 	}
 	for _, c := range commands() {
-		if !strings.Contains(out, "evenstead "+c.name) {
+		if !strings.Contains(out, "\n  "+c.name+" ") {
 			t.Errorf("help does not name %s", c.name)
 		}
 		status, out, _ := said(t, "help", c.name)
