@@ -90,77 +90,100 @@ const (
 
 // reliefs lists the limits that the plan runs against, the most promising first.
 func (g *programme) reliefs(s *lp.Solution, wishes []Wish) []relief {
-	y := g.y
-	var out []relief
-	add := func(name, more string, step, price float64, rows []int, apply func(*programme)) {
-		for _, r := range rows {
-			if r >= 0 {
-				price += math.Abs(s.Y[r]) * step
-			}
-		}
-		if price > leastWorth/2 {
-			out = append(out, relief{name, more, price, apply})
+	out := slices.Concat(g.groundReliefs(s), g.storeReliefs(s), g.soilReliefs(s))
+	out = append(out, relief{"hours", fmt.Sprintf("%d h a week", moreHours), price(s, g.rows.hours, 2*moreHours), func(h *programme) {
+		loosen(h, h.rows.hours, 2*moreHours)
+	}})
+	for i, w := range wishes {
+		if w.Kind == AtMost {
+			out = append(out, relief{"for the wish: " + w.String(), fmt.Sprintf("%d m2", moreGround), price(s, g.rows.wish[i:i+1], moreGround), func(h *programme) {
+				loosen(h, h.rows.wish[i:i+1], moreGround)
+			}})
 		}
 	}
-	for i := range y.grounds {
-		var rows []int
-		for key, row := range g.rows.family {
-			if on(key) == i {
-				rows = append(rows, row)
-			}
-		}
-		price := 0.0
+	out = slices.DeleteFunc(out, func(r relief) bool { return r.price < leastWorth/2 })
+	slices.SortStableFunc(out, func(a, b relief) int { return cmp.Compare(b.price, a.price) })
+	return out
+}
+
+// price is what the duals of rows say that a step is worth.
+func price(s *lp.Solution, rows []int, step float64) float64 {
+	sum := 0.0
+	for _, r := range rows {
+		sum += math.Abs(s.Y[r]) * step
+	}
+	return sum
+}
+
+// loosen raises the upper side of rows.
+func loosen(h *programme, rows []int, step float64) {
+	for _, r := range rows {
+		h.p.RowUp[r] += step
+	}
+}
+
+// groundReliefs widen each kind of bed, for every family.
+func (g *programme) groundReliefs(s *lp.Solution) []relief {
+	var out []relief
+	for i := range g.y.grounds {
+		worth := price(s, g.families(i), moreGround)
 		for _, c := range g.used[i] {
-			price += math.Abs(s.D[c]) * moreGround
+			worth += math.Abs(s.D[c]) * moreGround
 		}
-		add(y.groundName(i), fmt.Sprintf("%d m2", moreGround), moreGround, price, rows, func(h *programme) {
+		out = append(out, relief{g.y.groundName(i), fmt.Sprintf("%d m2", moreGround), worth, func(h *programme) {
 			for _, c := range h.used[i] {
 				h.p.ColUp[c] += moreGround
 			}
-			for key, r := range h.rows.family {
-				if on(key) == i {
-					h.p.RowUp[r] += moreGround
-				}
-			}
-		})
+			loosen(h, h.families(i), moreGround)
+		}})
 	}
-	for l, place := range y.frame.Places {
-		step, what := float64(moreShelf), "room in "+place.Name
+	return out
+}
+
+// families are the rows of rotation on a kind of bed.
+func (g *programme) families(ground int) []int {
+	var rows []int
+	for key, row := range g.rows.family {
+		if on(key) == ground {
+			rows = append(rows, row)
+		}
+	}
+	slices.Sort(rows)
+	return rows
+}
+
+// storeReliefs widen places and tanks.
+func (g *programme) storeReliefs(s *lp.Solution) []relief {
+	var out []relief
+	for l, place := range g.y.frame.Places {
+		step := float64(moreShelf)
 		if place.Freezer {
 			step = moreFreezer
 		}
-		add(what, fmt.Sprintf("%.0f L", step), step, 0, g.rows.place[l], func(h *programme) {
-			for _, r := range h.rows.place[l] {
-				h.p.RowUp[r] += step
-			}
-		})
+		out = append(out, relief{"room in " + place.Name, fmt.Sprintf("%.0f L", step), price(s, g.rows.place[l], step), func(h *programme) {
+			loosen(h, h.rows.place[l], step)
+		}})
 	}
-	for t, tank := range y.frame.Tanks {
-		add("water in "+tank.Name, fmt.Sprintf("%d L", moreTank), moreTank/1000, 0, g.rows.water[t][:1], func(h *programme) {
-			h.p.RowUp[h.rows.water[t][0]] += moreTank / 1000
+	for t, tank := range g.y.frame.Tanks {
+		const m3 = moreTank / 1000
+		out = append(out, relief{"water in " + tank.Name, fmt.Sprintf("%d L", moreTank), price(s, g.rows.water[t][:1], m3), func(h *programme) {
+			loosen(h, h.rows.water[t][:1], m3)
 			for _, c := range h.level[t] {
-				h.p.ColUp[c] += moreTank / 1000
+				h.p.ColUp[c] += m3
 			}
-		})
+		}})
 	}
-	add("hours", fmt.Sprintf("%d h a week", moreHours), 2*moreHours, 0, g.rows.hours, func(h *programme) {
-		for _, r := range h.rows.hours {
-			h.p.RowUp[r] += 2 * moreHours
-		}
-	})
+	return out
+}
+
+// soilReliefs bring more to the beds.
+func (g *programme) soilReliefs(s *lp.Solution) []relief {
+	var out []relief
 	for k, name := range [3]string{"nitrogen", "phosphorus", "potassium"} {
-		add(name+" for the beds", fmt.Sprintf("%d kg a year", moreKg), moreKg, 0, g.rows.npk[k:k+1], func(h *programme) {
-			h.p.RowUp[h.rows.npk[k]] += moreKg
-		})
+		out = append(out, relief{name + " for the beds", fmt.Sprintf("%d kg a year", moreKg), price(s, g.rows.npk[k:k+1], moreKg), func(h *programme) {
+			loosen(h, h.rows.npk[k:k+1], moreKg)
+		}})
 	}
-	for i, w := range wishes {
-		if w.Kind == AtMost {
-			add("the wish for "+w.String(), fmt.Sprintf("%d m2", moreGround), moreGround, 0, g.rows.wish[i:i+1], func(h *programme) {
-				h.p.RowUp[h.rows.wish[i]] += moreGround
-			})
-		}
-	}
-	slices.SortStableFunc(out, func(a, b relief) int { return cmp.Compare(b.price, a.price) })
 	return out
 }
 

@@ -417,15 +417,9 @@ func TestHardCases(t *testing.T) {
 	}
 }
 
-// TestSmallSteads: whatever the ground, tank, store and hours, the answer is
-// certified, balances, and more of a limit never makes it worse.
-func TestSmallSteads(t *testing.T) {
-	a := ask(reckoning(t, text(t, "testdata/two-beds.toml"), "", "", 30, 3))
-	all, err := a.look(context.Background())
-	if err != nil {
-		t.Fatal(err)
-	}
-	gen := rapid.Custom(func(t *rapid.T) *years {
+// small draws the two-bed stead with more or less of all that it has.
+func small(all *years) *rapid.Generator[*years] {
+	return rapid.Custom(func(t *rapid.T) *years {
 		y := *all
 		more := rapid.Float64Range(0.1, 10)
 		y.grounds = slices.Clone(all.grounds)
@@ -447,6 +441,27 @@ func TestSmallSteads(t *testing.T) {
 		f.Tanks[0].Holds *= 1 + more.Draw(t, "tank")
 		return &y
 	})
+}
+
+// TestStops: a plan that is called off ends with the context's error.
+func TestStops(t *testing.T) {
+	ctx, cancel := context.WithCancel(context.Background())
+	a := ask(reckoning(t, text(t, "testdata/two-beds.toml"), "", "", 12, 3))
+	a.Report = func(string) { cancel() }
+	if _, err := Make(ctx, a); !errors.Is(err, context.Canceled) {
+		t.Errorf("called off: %v", err)
+	}
+}
+
+// TestSmallSteads: whatever the ground, tank, store and hours, the answer is
+// certified, balances, and more of a limit never makes it worse.
+func TestSmallSteads(t *testing.T) {
+	a := ask(reckoning(t, text(t, "testdata/two-beds.toml"), "", "", 30, 3))
+	all, err := a.look(context.Background())
+	if err != nil {
+		t.Fatal(err)
+	}
+	gen := small(all)
 	for i := range 10 {
 		y := gen.Example(i).without(nil)
 		p := &Plan{years: y, Risk: y.risk}

@@ -122,7 +122,7 @@ func (g *programme) column(name string, lo, up float64, c column, cost ...float6
 	return j
 }
 
-// layFood adds the rows of food balances, needs, classes and places.
+// layFood adds the rows of food balances, needs, classes, places and carry-over.
 func (g *programme) layFood() {
 	f := g.y.frame
 	r := &g.rows
@@ -141,6 +141,24 @@ func (g *programme) layFood() {
 		}
 		r.balance = append(r.balance, row)
 	}
+	g.layNeeds()
+	for l := range f.Places {
+		row := make([]int, periods)
+		for p := range row {
+			row[p] = g.p.AddRow(fmt.Sprintf("room %s %d", f.Places[l].Name, p), -inf, f.Places[l].Holds)
+		}
+		r.place = append(r.place, row)
+	}
+	r.carry = -1
+	if e := g.y.carried(); e > 0 {
+		r.carry = g.p.AddRow("carry over", e, inf)
+	}
+}
+
+// layNeeds adds the rows of needs and classes of food.
+func (g *programme) layNeeds() {
+	f := g.y.frame
+	r := &g.rows
 	for n := range f.Nutrients {
 		row := make([]int, periods)
 		for p := range row {
@@ -160,17 +178,6 @@ func (g *programme) layFood() {
 			}
 		}
 		r.class = append(r.class, row)
-	}
-	for l := range f.Places {
-		row := make([]int, periods)
-		for p := range row {
-			row[p] = g.p.AddRow(fmt.Sprintf("room %s %d", f.Places[l].Name, p), -inf, f.Places[l].Holds)
-		}
-		r.place = append(r.place, row)
-	}
-	r.carry = -1
-	if e := g.y.carried(); e > 0 {
-		r.carry = g.p.AddRow("carry over", e, inf)
 	}
 }
 
@@ -262,36 +269,8 @@ func (g *programme) addSowings(wishes []Wish) {
 	for j := range y.sowings {
 		w := &y.sowings[j]
 		var c column
-		gr := &y.grounds[w.on]
-		work := 0.0
-		for s := range slots {
-			h := w.kg[s]*w.crop.PickMinKg/60 + w.litres[s]*gr.litreHours
-			c.add(r.hours[s], h)
-			work += h
-			if w.watered {
-				c.add(r.water[gr.tank][s], w.litres[s]/1000)
-			}
-		}
-		for p := range periods {
-			kg := w.kg[2*p] + w.kg[2*p+1]
-			c.add(r.balance[w.food][p], kg)
-		}
-		c.add(r.bed[w.on][w.from], -1)
-		if w.to < slots {
-			c.add(r.bed[w.on][w.to], 1)
-		}
-		c.add(r.family[familyOf(w)], 1)
-		if w.crop.Keeps == "dry" {
-			c.add(r.dry[w.on], -1)
-		}
-		for k := range w.own {
-			c.add(r.soil[w.on][k], w.own[k])
-		}
-		if w.fed {
-			for k := range w.gap {
-				c.add(r.npk[k], w.gap[k])
-			}
-		}
+		work := g.seasonOf(w, &c)
+		g.groundOf(w, &c)
 		up := inf
 		for i, wish := range wishes {
 			if r.wish[i] >= 0 && wish.What == w.crop.ID {
@@ -305,6 +284,43 @@ func (g *programme) addSowings(wishes []Wish) {
 			c.add(r.laid[j], 1)
 		}
 		g.sow = append(g.sow, g.column(fmt.Sprintf("sow %s %s %d", w.crop.ID, w.day, j), 0, up, c, 0, 0, work+groundWork))
+	}
+}
+
+// seasonOf fills in what a sowing brings and asks through the year and returns
+// the hours it takes.
+func (g *programme) seasonOf(w *sowing, c *column) (work float64) {
+	r, gr := &g.rows, &g.y.grounds[w.on]
+	for s := range slots {
+		h := w.kg[s]*w.crop.PickMinKg/60 + w.litres[s]*gr.litreHours
+		c.add(r.hours[s], h)
+		work += h
+		if w.watered {
+			c.add(r.water[gr.tank][s], w.litres[s]/1000)
+		}
+	}
+	for p := range periods {
+		c.add(r.balance[w.food][p], w.kg[2*p]+w.kg[2*p+1])
+	}
+	return work
+}
+
+// groundOf fills in the ground a sowing holds and what it takes from it.
+func (g *programme) groundOf(w *sowing, c *column) {
+	r := &g.rows
+	c.add(r.bed[w.on][w.from], -1)
+	if w.to < slots {
+		c.add(r.bed[w.on][w.to], 1)
+	}
+	c.add(r.family[familyOf(w)], 1)
+	if w.crop.Keeps == "dry" {
+		c.add(r.dry[w.on], -1)
+	}
+	for k := range w.own {
+		c.add(r.soil[w.on][k], w.own[k])
+		if w.fed {
+			c.add(r.npk[k], w.gap[k])
+		}
 	}
 }
 
@@ -471,6 +487,25 @@ func (g *programme) addSlack() {
 		}
 		g.short = append(g.short, row)
 	}
+	g.addMore()
+	for i := range y.grounds {
+		var c column
+		c.add(g.rows.dry[i], 1)
+		for s := range slots {
+			c.add(g.rows.hours[s], -(1-engine.DryTending)*y.tending(s))
+		}
+		g.column(fmt.Sprintf("dry ground %d", i), 0, y.grounds[i].area, c)
+	}
+	if g.rows.carry >= 0 {
+		var c column
+		c.add(g.rows.carry, 1)
+		g.lack = g.column("carry lacking", 0, inf, c, weightCarry/y.unitOf(0))
+	}
+}
+
+// addMore adds what is eaten beyond what people like, and hours there are not.
+func (g *programme) addMore() {
+	y, f := g.y, g.y.frame
 	for c, most := range f.Classes {
 		for p := range periods {
 			if g.rows.class[c][p] >= 0 {
@@ -484,19 +519,6 @@ func (g *programme) addSlack() {
 		var c column
 		c.add(g.rows.hours[s], -1)
 		g.over = append(g.over, g.column(fmt.Sprintf("hours lacking %d", s), 0, inf, c, weightHour))
-	}
-	for i := range y.grounds {
-		var c column
-		c.add(g.rows.dry[i], 1)
-		for s := range slots {
-			c.add(g.rows.hours[s], -(1-engine.DryTending)*y.tending(s))
-		}
-		g.column(fmt.Sprintf("dry ground %d", i), 0, y.grounds[i].area, c)
-	}
-	if g.rows.carry >= 0 {
-		var c column
-		c.add(g.rows.carry, 1)
-		g.lack = g.column("carry lacking", 0, inf, c, weightCarry/y.unitOf(0))
 	}
 }
 

@@ -26,15 +26,34 @@ func (p *Plan) realise(ctx context.Context, a *Ask, list []laid) error {
 	if err != nil {
 		return err
 	}
-	type key struct {
-		crop string
-		sown day.Day
-		on   int
+	got, area := p.years.gave(res), map[sown]float64{}
+	for _, l := range list {
+		w := &p.years.sowings[l.of[0]]
+		area[sown{w.crop.ID, w.day, w.on}] += l.area
 	}
-	got := map[key][]float64{}
+	for j := range p.years.sowings {
+		w := &p.years.sowings[j]
+		k := sown{w.crop.ID, w.day, w.on}
+		if kg, ok := got[k]; ok && area[k] > 0 && w.total > 0 {
+			w.scale(quantile(kg, p.Risk) / area[k] / w.total)
+			w.own, w.gap = [3]float64{}, [3]float64{} // it is fed as the heaps feed it
+		}
+	}
+	return nil
+}
+
+// sown tells all pieces of a sowing from every other.
+type sown struct {
+	crop string
+	day  day.Day
+	on   int
+}
+
+// gave sums what the stands of a run gave by sowing, kg by member.
+func (y *years) gave(res *engine.Result) map[sown][]float64 {
+	got := map[sown][]float64{}
 	for _, s := range res.StandKg() {
-		on := p.years.groundOf(s.Plot)
-		k := key{s.Crop, s.Sown, on}
+		k := sown{s.Crop, s.Sown, y.groundOf(s.Plot)}
 		if got[k] == nil {
 			got[k] = make([]float64, len(s.Kg))
 		}
@@ -42,20 +61,7 @@ func (p *Plan) realise(ctx context.Context, a *Ask, list []laid) error {
 			got[k][i] += kg
 		}
 	}
-	area := map[key]float64{}
-	for _, l := range list {
-		w := &p.years.sowings[l.of[0]]
-		area[key{w.crop.ID, w.day, w.on}] += l.area
-	}
-	for j := range p.years.sowings {
-		w := &p.years.sowings[j]
-		k := key{w.crop.ID, w.day, w.on}
-		if kg, ok := got[k]; ok && area[k] > 0 && w.total > 0 {
-			w.scale(quantile(kg, p.Risk) / area[k] / w.total)
-			w.own, w.gap = [3]float64{}, [3]float64{} // it is fed as the heaps feed it
-		}
-	}
-	return nil
+	return got
 }
 
 func quantile(v []float64, q float64) float64 {

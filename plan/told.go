@@ -230,14 +230,19 @@ func (p *Plan) withPlantings(st *stead.Stead, tab *data.Tables) *stead.Stead {
 			out.Plantings = append(out.Plantings, pl)
 		}
 	}
+	old := slices.Clone(p.years.gone) // their harvest is in what the larder has by today
 	for i := range p.years.standing {
-		s := &p.years.standing[i]
-		if s.bed < 0 || s.tried.Tree {
+		if s := &p.years.standing[i]; s.bed >= 0 {
+			old = append(old, s.tried)
+		}
+	}
+	for _, t := range old {
+		if t.Tree {
 			continue
 		}
-		line := planting(s.tried.Plot, s.tried.Crop.ID, s.tried.Area, s.tried.Sown)
-		if s.tried.Yield != s.tried.Crop.YieldTyp {
-			line.Yield = s.tried.Yield
+		line := planting(t.Plot, t.Crop.ID, t.Area, t.Sown)
+		if t.Yield != t.Crop.YieldTyp {
+			line.Yield = t.Yield
 		}
 		out.Plantings = append(out.Plantings, line)
 	}

@@ -72,6 +72,7 @@ type years struct {
 	grounds  []ground
 	sowings  []sowing
 	standing []standing
+	gone     []*engine.Tried // stands begun and over before today
 	come     [][slots]float64 // kg by food
 	larder   []float64        // kg today by food
 	gather   []float64        // h by fortnight
@@ -413,6 +414,9 @@ func (w *sowing) scale(f float64) {
 // a tree or other perennial.
 func (y *years) stands(a *Ask, t *engine.Tried, tr *engine.Tries, feeds float64) {
 	if !t.Tree && t.Now < 0.5 {
+		if t.Sown < y.frame.Today {
+			y.gone = append(y.gone, t)
+		}
 		return
 	}
 	s := standing{tried: t, on: -1, bed: slices.IndexFunc(a.Stead.Beds, func(b stead.Bed) bool { return b.Name == t.Plot })}

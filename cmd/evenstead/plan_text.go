@@ -212,6 +212,6 @@ func (p *printer) limits(pl *plan.Plan) {
 	p.line("")
 	p.line("What more would be worth, found by planning again (days of the household's food)")
 	for _, l := range pl.Limits {
-		p.wrap("- ", fmt.Sprintf("%s more %s: %.1f days", l.More, l.Name, l.Worth))
+		p.wrap("- ", fmt.Sprintf("%s more, %s: %.1f days", l.More, l.Name, l.Worth))
 	}
 }
