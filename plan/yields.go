@@ -72,7 +72,7 @@ type years struct {
 	grounds  []ground
 	sowings  []sowing
 	standing []standing
-	gone     []*engine.Tried // stands begun and over before today
+	gone     []*engine.Tried  // stands begun and over before today
 	come     [][slots]float64 // kg by food
 	larder   []float64        // kg today by food
 	gather   []float64        // h by fortnight

@@ -2,7 +2,6 @@ package main
 
 import (
 	"context"
-	"encoding/json"
 	"fmt"
 	"math"
 
@@ -67,9 +66,7 @@ func runReckon(ctx context.Context, a *args) error {
 		if !q.asJSON {
 			return writeReckoning(a.out, r, system(q.us))
 		}
-		enc := json.NewEncoder(a.out)
-		enc.SetIndent("", "  ")
-		return enc.Encode(r)
+		return writeJSON(a.out, r)
 	})
 }
 

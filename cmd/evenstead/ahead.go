@@ -177,10 +177,10 @@ func system(us bool) unit.System {
 	return unit.Metric
 }
 
-func writeJSON(w io.Writer, o *engine.Outlook) error {
+func writeJSON(w io.Writer, v any) error {
 	enc := json.NewEncoder(w)
 	enc.SetIndent("", "  ")
-	return enc.Encode(o)
+	return enc.Encode(v)
 }
 
 // meter shows how far a long run has come, on a terminal only.

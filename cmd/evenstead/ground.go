@@ -2,7 +2,6 @@ package main
 
 import (
 	"context"
-	"encoding/json"
 	"fmt"
 	"slices"
 	"strings"
@@ -57,9 +56,7 @@ func ground(_ context.Context, a *args) error {
 		return err
 	}
 	if *asJSON {
-		enc := json.NewEncoder(a.out)
-		enc.SetIndent("", "  ")
-		return enc.Encode(g)
+		return writeJSON(a.out, g)
 	}
 	return writeGround(a.out, g, system(*us))
 }

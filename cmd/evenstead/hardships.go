@@ -2,7 +2,6 @@ package main
 
 import (
 	"context"
-	"encoding/json"
 	"fmt"
 	"strings"
 
@@ -43,9 +42,7 @@ func hardships(ctx context.Context, a *args) error {
 	case err != nil:
 		return err
 	case q.json:
-		enc := json.NewEncoder(a.out)
-		enc.SetIndent("", "  ")
-		return enc.Encode(list)
+		return writeJSON(a.out, list)
 	}
 	p := &printer{w: a.out}
 	if len(list) > 0 {

@@ -2,7 +2,6 @@ package main
 
 import (
 	"context"
-	"encoding/json"
 	"fmt"
 	"math"
 	"os"
@@ -44,9 +43,7 @@ func levers(ctx context.Context, a *args) error {
 	case err != nil:
 		return err
 	case q.json:
-		enc := json.NewEncoder(a.out)
-		enc.SetIndent("", "  ")
-		return enc.Encode(rank)
+		return writeJSON(a.out, rank)
 	}
 	pr := &printer{w: a.out}
 	pr.line("%s, %s, %d days ahead", p.Outlook.Stead, plain(p.Outlook.Today.Long()), p.Outlook.Days)

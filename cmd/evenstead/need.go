@@ -2,7 +2,6 @@ package main
 
 import (
 	"context"
-	"encoding/json"
 	"fmt"
 	"os"
 
@@ -39,9 +38,7 @@ func showNeed(ctx context.Context, a *args) error {
 		return err
 	}
 	if q.json {
-		enc := json.NewEncoder(a.out)
-		enc.SetIndent("", "  ")
-		return enc.Encode(sheet)
+		return writeJSON(a.out, sheet)
 	}
 	return writeNeed(a.out, sheet, system(q.us))
 }

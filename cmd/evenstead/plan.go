@@ -2,7 +2,6 @@ package main
 
 import (
 	"context"
-	"encoding/json"
 	"errors"
 	"fmt"
 	"os"
@@ -172,9 +171,7 @@ func (q *planAsk) print(a *args, p *plan.Plan) error {
 		}
 	}
 	if q.json {
-		enc := json.NewEncoder(a.out)
-		enc.SetIndent("", "  ")
-		return enc.Encode(p)
+		return writeJSON(a.out, p)
 	}
 	pr := &printer{w: a.out}
 	pr.plan(p, system(q.us))

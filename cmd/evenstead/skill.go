@@ -2,7 +2,6 @@ package main
 
 import (
 	"context"
-	"encoding/json"
 	"errors"
 	"fmt"
 	"strings"
@@ -54,9 +53,7 @@ func showSkill(ctx context.Context, a *args) error {
 		return blame(err)
 	}
 	if q.json {
-		enc := json.NewEncoder(a.out)
-		enc.SetIndent("", "  ")
-		return enc.Encode(r)
+		return writeJSON(a.out, r)
 	}
 	p := &printer{w: a.out}
 	p.skill(r, q.markdown)

@@ -2,7 +2,6 @@ package main
 
 import (
 	"context"
-	"encoding/json"
 	"fmt"
 	"slices"
 	"strings"
@@ -44,9 +43,7 @@ func showWater(_ context.Context, a *args) error {
 		return err
 	}
 	if *asJSON {
-		enc := json.NewEncoder(a.out)
-		enc.SetIndent("", "  ")
-		return enc.Encode(sheet)
+		return writeJSON(a.out, sheet)
 	}
 	return writeWater(a.out, sheet, system(*us))
 }

@@ -2,7 +2,6 @@ package main
 
 import (
 	"context"
-	"encoding/json"
 	"errors"
 	"fmt"
 	"io"
@@ -60,9 +59,7 @@ func (q *weeking) write(w io.Writer, plan *tasks.Plan) error {
 	if !q.asJSON {
 		return writeWall(w, plan)
 	}
-	enc := json.NewEncoder(w)
-	enc.SetIndent("", "  ")
-	return enc.Encode(plan)
+	return writeJSON(w, plan)
 }
 
 // calendar writes the file whole or not at all.

@@ -2,7 +2,6 @@ package main
 
 import (
 	"context"
-	"encoding/json"
 	"fmt"
 	"strings"
 	"text/tabwriter"
@@ -42,9 +41,7 @@ func why(ctx context.Context, a *args) error {
 	case err != nil:
 		return err
 	case q.json:
-		enc := json.NewEncoder(a.out)
-		enc.SetIndent("", "  ")
-		return enc.Encode(t)
+		return writeJSON(a.out, t)
 	}
 	p := &printer{w: a.out}
 	p.trace(t, system(q.us))
