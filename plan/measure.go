@@ -4,7 +4,9 @@ import (
 	"context"
 	"fmt"
 
+	"evenstead/data"
 	"evenstead/engine"
+	"evenstead/stead"
 	"evenstead/weather"
 )
 
@@ -29,27 +31,38 @@ type Figures struct {
 	Outlook *engine.Outlook `json:"-"`
 }
 
-// Measure runs the garden as it is and the plan's over an ensemble and keeps the
-// figures. The members should be others than the plan learned from, and
-// opt.Seed another seed.
-func (p *Plan) Measure(ctx context.Context, a *Ask, unseen *weather.Ensemble, opt engine.Options) error {
+// A Garden is the garden as it is, run over years that a plan is to be tried over.
+type Garden struct {
+	figures Figures
+	model   *engine.Model
+	unseen  *weather.Ensemble
+	opt     engine.Options
+}
+
+// Run runs a stead's garden as it is. The members should be others than a plan
+// learns from, and opt.Seed another seed.
+func Run(ctx context.Context, st *stead.Stead, tab *data.Tables, unseen *weather.Ensemble, opt engine.Options) (*Garden, error) {
 	opt.Report = nil
-	now, err := engine.Prepare(a.Stead, a.Tables, opt)
-	if err != nil {
-		return fmt.Errorf("the garden as it is: %w", err)
+	g := &Garden{unseen: unseen, opt: opt}
+	var err error
+	if g.model, err = engine.Prepare(st, tab, opt); err != nil {
+		return nil, fmt.Errorf("the garden as it is: %w", err)
 	}
-	then, err := engine.Prepare(p.st, a.Tables, opt)
+	g.figures, err = figures(ctx, g.model, unseen, opt)
+	return g, err
+}
+
+// Measure runs the plan's garden over the same years, with the same luck, and
+// keeps the figures of both.
+func (p *Plan) Measure(ctx context.Context, a *Ask, now *Garden) error {
+	then, err := engine.Prepare(p.st, a.Tables, now.opt)
 	if err != nil {
 		return fmt.Errorf("the garden as planned: %w", err)
 	}
-	then.LuckOf(now)
-	m := &Measured{Members: len(unseen.Members), Seed: opt.Seed}
-	a.tell("running today's garden over years the plan has not seen")
-	if m.Before, err = figures(ctx, now, unseen, opt); err != nil {
-		return err
-	}
-	a.tell("running the planned garden over the same years")
-	if m.After, err = figures(ctx, then, unseen, opt); err != nil {
+	then.LuckOf(now.model)
+	a.tell("running the planned garden over years it has not seen")
+	m := &Measured{Members: len(now.unseen.Members), Seed: now.opt.Seed, Before: now.figures}
+	if m.After, err = figures(ctx, then, now.unseen, now.opt); err != nil {
 		return err
 	}
 	p.Measured = m

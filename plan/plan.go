@@ -184,9 +184,6 @@ func without(wishes []Wish, kind string) []Wish {
 	return slices.DeleteFunc(slices.Clone(wishes), func(w Wish) bool { return w.Kind == kind })
 }
 
-// planTol is the residual a stage is solved to.
-const planTol = 1e-7
-
 // solve runs the stages: least shortfall, least bought, least work. A stage whose
 // face can't be told apart ends the order there: the last answer stands.
 func (g *programme) solve(ctx context.Context, few []int) ([]*lp.Solution, error) {
@@ -194,7 +191,7 @@ func (g *programme) solve(ctx context.Context, few []int) ([]*lp.Solution, error
 	if len(g.buy) == 0 {
 		stages = [][]float64{g.stages[0], g.stages[2]}
 	}
-	sol, err := lp.Stages(ctx, g.p, stages, lp.Options{Few: few, Tol: planTol})
+	sol, err := lp.Stages(ctx, g.p, stages, lp.Options{Few: few})
 	if len(sol) > 0 && (errors.Is(err, lp.ErrFace) || errors.Is(err, lp.ErrUncertified)) {
 		return sol, nil
 	}

@@ -254,7 +254,9 @@ func (s *site) sentence(a url.Values, upTo int, sown []engine.Opening) string {
 		}
 	}
 	add(0, orElse(a.Get("name"), say("start.name.usual"))+".")
-	add(1, say("start.so.place", a.Get("lat"), say("start.ns."+orElse(a.Get("ns"), "N")), orElse(a.Get("elev"), "0 m")))
+	if a.Get("lat") != "" {
+		add(1, say("start.so.place", a.Get("lat"), say("start.ns."+orElse(a.Get("ns"), "N")), orElse(a.Get("elev"), "0 m")))
+	}
 	add(2, s.soWeather(a))
 	add(3, s.soPeople(a))
 	add(4, s.soAmount(a, "roof", unit.Area))

@@ -41,14 +41,20 @@ func makePlan(ctx context.Context, a *args) error {
 		}
 	}
 	var p *plan.Plan
-	var ask *plan.Ask
-	err = q.reckoned(ctx, words, func(r *hearth.Reckoning) (err error) {
-		p, ask, err = q.make(ctx, r, step)
-		return err
+	ctx, stop := context.WithCancel(ctx)
+	defer stop()
+	err = q.reckoned(ctx, words, func(r *hearth.Reckoning) error {
+		now := q.garden(ctx, words, r)
+		var ask *plan.Ask
+		if p, ask, err = q.make(ctx, r, step); err != nil {
+			return err
+		}
+		garden, err := now()
+		if err != nil {
+			return err
+		}
+		return p.Measure(ctx, ask, garden)
 	})
-	if err == nil {
-		err = q.measure(ctx, words, p, ask)
-	}
 	show.clear()
 	if err != nil {
 		return err
@@ -140,17 +146,38 @@ func fromToday(r *hearth.Reckoning) (*weather.Ensemble, engine.Options) {
 	return &ens, opt
 }
 
-// measure tries the plan over members of another seed, and of those the later
+// garden runs today's garden over members of another seed, and of those the later
 // half: where there is a record the first are its years as they were, which the
-// plan may have learned from.
-func (q *planAsk) measure(ctx context.Context, words []string, p *plan.Plan, ask *plan.Ask) error {
-	other := *q
-	other.seed, other.members = q.seed+1, 2*q.members
-	return other.reckoned(ctx, words, func(r *hearth.Reckoning) error {
-		ens, opt := fromToday(r)
-		ens.Members = ens.Members[len(ens.Members)/2:]
-		return p.Measure(ctx, ask, ens, opt)
-	})
+// plan may have learned from. A description's runs beside the planning; the file
+// of a stead is opened by one at a time, so that its garden waits to be asked for.
+func (q *planAsk) garden(ctx context.Context, words []string, r *hearth.Reckoning) func() (*plan.Garden, error) {
+	find := func() (g *plan.Garden, err error) {
+		other := *q
+		other.seed, other.members = q.seed+1, 2*q.members
+		err = other.reckoned(ctx, words, func(o *hearth.Reckoning) error {
+			ens, opt := fromToday(o)
+			ens.Members = ens.Members[len(ens.Members)/2:]
+			g, err = plan.Run(ctx, r.Stead, r.Tables, ens, opt)
+			return err
+		})
+		return g, err
+	}
+	if r.Past != nil {
+		return find
+	}
+	type found struct {
+		garden *plan.Garden
+		err    error
+	}
+	done := make(chan found, 1)
+	go func() {
+		g, err := find()
+		done <- found{g, err}
+	}()
+	return func() (*plan.Garden, error) {
+		f := <-done
+		return f.garden, f.err
+	}
 }
 
 func (q *planAsk) print(a *args, p *plan.Plan) error {
