@@ -17,7 +17,8 @@ import (
 // on memory or common practice.
 //
 // How each is begun, kept as seed and stands salt is joined from crops_sowing.csv,
-// crops_seed.csv and crops_salt.csv.
+// crops_seed.csv and crops_salt.csv; how each stage answers to want of water from
+// crops_ky.csv.
 func loadCrops() ([]Crop, error) {
 	sowings, err := loadSowings()
 	if err != nil {
@@ -31,13 +32,28 @@ func loadCrops() ([]Crop, error) {
 	if err != nil {
 		return nil, err
 	}
+	stages, err := loadStageKy()
+	if err != nil {
+		return nil, err
+	}
 	return readRows("crops.csv", func(r record) Crop {
 		c := crop(r)
+		c.KyStage = stages[c.ID]
 		c.Sowing, c.Seed, c.Salt = sowings[c.ID], seeds[c.ID], salts[c.ID]
 		if annual := c.HarvestFrom == 0; annual != (c.Start != "") {
 			r.fault("id", "%s: an annual has a row in crops_sowing.csv, a perennial none", c.ID)
 		}
 		return c
+	})
+}
+
+// loadStageKy reads crops_ky.csv (FAO Irrigation and Drainage Paper 33). A stage
+// that is not printed is 0: without flowering the yield forms from the start, and
+// a ripening that is not printed does not suffer.
+func loadStageKy() (map[string][4]float64, error) {
+	return keyed("crops_ky.csv", func(r record) [4]float64 {
+		r.must("source")
+		return [4]float64{r.num("vegetative"), r.or("flowering", 0), r.num("forming"), r.or("ripening", 0)}
 	})
 }
 

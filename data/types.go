@@ -27,12 +27,13 @@ type Crop struct {
 	BearFrom, BearFull           float64    // years from planting to first and full bearing; 0 for annuals
 	YieldLo, YieldTyp, YieldHi   float64    // kg/m2
 	YieldBasis                   string
-	EdibleFraction               float64 // edible share of what is carried home (garden form)
-	N, P, K                      float64 // g per kg of what is carried home
-	Fixed                        float64 // share of crop N from the air
-	HarvestN                     float64 // share of the plant's N that is in what is carried home
-	Residue                      float64 // kg of fresh residue per kg carried home
-	Ky                           float64 // seasonal yield response to water (1 where none is printed)
+	EdibleFraction               float64    // edible share of what is carried home (garden form)
+	N, P, K                      float64    // g per kg of what is carried home
+	Fixed                        float64    // share of crop N from the air
+	HarvestN                     float64    // share of the plant's N that is in what is carried home
+	Residue                      float64    // kg of fresh residue per kg carried home
+	Ky                           float64    // seasonal yield response to water (1 where none is printed)
+	KyStage                      [4]float64 // likewise of the vegetative, flowering, yield-forming and ripening stage; all zero: not printed; flowering zero: the yield forms at once
 	KcIni, KcMid, KcEnd          float64
 	ShareIni, ShareDev, ShareMid float64 // shares of the season in initial, development and mid stages (FAO-56 table 11)
 	Roots                        float64 // m, depth at mid-season

@@ -100,6 +100,7 @@ func (r *runner) sizeUp(p *plot, g *planting, c *cropState) {
 	season := g.season(c)
 	c.kc = crop.Kc(season, g.kcIni, g.kcMid, g.kcEnd, g.shareIni, g.shareDev, g.shareMid)
 	c.z = r.roots(p, g, season)
+	c.stage = g.stage(season)
 }
 
 // transpire takes the day's water from the plot for each stand and for bare ground.
@@ -128,8 +129,8 @@ func (r *runner) transpire(i int) {
 				r.thirst = max(r.thirst, z.dr)
 			}
 		}
-		c.etm += etm
-		c.eta += ks * etm
+		c.etm[c.stage] += etm
+		c.eta[c.stage] += ks * etm
 		used += r.suck(i, z, ks*etm*g.share)
 	}
 	if bare > 0 {
@@ -222,6 +223,27 @@ func (r *runner) irrigate(i int, litres float64) {
 // stands tells whether a stand is in the ground and alive today.
 func (r *runner) stands(q int) bool {
 	return r.day >= r.m.plantings[q].sow && !r.s.crop[q].done
+}
+
+// stages of growth that answer differently to want of water (FAO 33): vegetative,
+// flowering, the forming of yield, ripening.
+const stages = 4
+
+// flowers is the share of mid-season that flowering takes (common practice).
+const flowers = 0.4
+
+// stage is the stage of growth at a share of the season.
+func (g *planting) stage(season float64) int {
+	grown := g.shareIni + g.shareDev
+	switch {
+	case season < grown:
+		return 0
+	case season < grown+flowers*g.shareMid && (g.crop == nil || g.crop.KyStage[1] > 0):
+		return 1
+	case season < grown+g.shareMid:
+		return 2
+	}
+	return 3
 }
 
 // season is the share of a stand's whole season behind it.

@@ -15,10 +15,11 @@ const (
 	causeHungry
 	causePest
 	causeHands
+	causeBolted
 	causes
 )
 
-var causeNames = [causes]string{"", "frost", "heat", "dry ground", "hungry ground", "pests", "hours"}
+var causeNames = [causes]string{"", "frost", "heat", "dry ground", "hungry ground", "pests", "hours", "long days"}
 
 // standsRipe is how long a ripe harvest waits for hands, days (common practice:
 // three weeks before grain sheds and fruit drops).
@@ -50,6 +51,11 @@ func (r *runner) grow() {
 				c.ripe -= r.harvest(q)
 			}
 		}
+		if r.bolted(g, c) {
+			c.cause = causeBolted
+			r.end(q)
+			continue
+		}
 		if c.picked >= 1 {
 			c.waited++
 			if !r.quiet(g.told) && (c.ripe < 0.01 || c.waited > standsRipe) {
@@ -57,6 +63,15 @@ func (r *runner) grow() {
 			}
 		}
 	}
+}
+
+// halfGrown is the share of the way to first harvest from which long days make a
+// crop run to seed.
+const halfGrown = 0.5
+
+// bolted tells whether a stand runs to seed today: what it has not given is lost.
+func (r *runner) bolted(g *planting, c *cropState) bool {
+	return g.bolts > 0 && c.frac > halfGrown && r.m.daylight[r.day] >= g.bolts
 }
 
 // frozen applies the night's frost: it kills a stand, or the blossom of a perennial.
@@ -179,10 +194,7 @@ func (r *runner) vigour(q int) float64 {
 // standing is the share of a stand's usual harvest that its season so far
 // allows, with the limit that took most.
 func (r *runner) standing(g *planting, c *cropState) (share float64, cause int) {
-	dry, fed := 1.0, 1.0
-	if c.etm > 0 {
-		dry = crop.YieldResponse(g.ky, c.eta/c.etm)
-	}
+	dry, fed := g.watered(c), 1.0
 	if !r.without.has(NoHunger) {
 		fed = c.got.least(c.asked)
 	}
@@ -190,6 +202,29 @@ func (r *runner) standing(g *planting, c *cropState) (share float64, cause int) 
 	tended := 0.6 + 0.4*r.s.tended // an unweeded bed gives about three fifths (common practice)
 	share = dry * fed * hot * c.bloom * tended
 	return share, worst(c.bloom, hot, dry, fed, tended)
+}
+
+// watered is the share of its yield that want of water leaves a stand: by stage
+// where that is printed, the stages multiplied (FAO 33), else by the whole season.
+func (g *planting) watered(c *cropState) float64 {
+	if g.crop.KyStage[0] == 0 {
+		had, wanted := 0.0, 0.0
+		for i := range c.etm {
+			had += c.eta[i]
+			wanted += c.etm[i]
+		}
+		if wanted == 0 {
+			return 1
+		}
+		return crop.YieldResponse(g.ky, had/wanted)
+	}
+	share := 1.0
+	for i, wanted := range c.etm {
+		if wanted > 0 {
+			share *= crop.YieldResponse(g.crop.KyStage[i], c.eta[i]/wanted)
+		}
+	}
+	return share
 }
 
 // worst names the limit that takes most, none when each leaves 97 in 100.

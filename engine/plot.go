@@ -54,6 +54,7 @@ type planting struct {
 	asks                         npk     // kg in the whole plant at that yield
 	fixed                        float64
 	ky                           float64
+	bolts                        float64 // h of daylight at which it runs to seed; 0: never
 	bloomFrom                    int
 	bloomTo                      int
 	residue                      float64

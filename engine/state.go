@@ -58,27 +58,28 @@ type state struct {
 
 // cropState is one planting's life.
 type cropState struct {
-	done   bool    // taken out
-	frac   float64 // 1 at first harvest
-	picked float64 // share of the harvest ripened so far
-	ripe   float64 // of that, not yet carried home
-	kc     float64 // as last sized up
-	z      reach   // as last sized up; its deficit is not kept
-	eta    float64 // mm taken up
-	etm    float64 // mm wanted
-	heat   float64 // days too hot at heading
-	waited int     // days fully ripe
-	first  int     // day of the horizon of the first picking; -1: none yet
-	pool   npk     // kg in the plant
-	asked  npk     // kg wanted so far
-	got    npk     // kg had so far
-	kg     float64 // carried home
-	due    float64 // kg the engine looked for, of a stand that the book speaks of
-	room   float64 // how many times the handbook's harvest its ground could feed, by due
-	hangs  float64 // kg of that not yet picked
-	told   float64 // kg the book says were picked
-	bloom  float64 // share of blossom left
-	cause  int     // greatest loss
+	done   bool            // taken out
+	frac   float64         // 1 at first harvest
+	picked float64         // share of the harvest ripened so far
+	ripe   float64         // of that, not yet carried home
+	kc     float64         // as last sized up
+	z      reach           // as last sized up; its deficit is not kept
+	stage  int             // of growth, as last sized up
+	eta    [stages]float64 // mm taken up, by stage
+	etm    [stages]float64 // mm wanted
+	heat   float64         // days too hot at heading
+	waited int             // days fully ripe
+	first  int             // day of the horizon of the first picking; -1: none yet
+	pool   npk             // kg in the plant
+	asked  npk             // kg wanted so far
+	got    npk             // kg had so far
+	kg     float64         // carried home
+	due    float64         // kg the engine looked for, of a stand that the book speaks of
+	room   float64         // how many times the handbook's harvest its ground could feed, by due
+	hangs  float64         // kg of that not yet picked
+	told   float64         // kg the book says were picked
+	bloom  float64         // share of blossom left
+	cause  int             // greatest loss
 }
 
 type drumState struct {

@@ -141,3 +141,67 @@ func TestYearsHaveLuckOfTheirOwn(t *testing.T) {
 		t.Errorf("hives of two years: %g and %g, drawn again %g", first, second, l.hive[0])
 	}
 }
+
+// TestStagesAnswerToDrought: a dry flowering costs beans more than a dry start,
+// and where no stage is printed the whole season counts (FAO 33, from memory:
+// bean 0.2, 1.1, 0.75, 0.2).
+func TestStagesAnswerToDrought(t *testing.T) {
+	tab := load(t)
+	bean, _ := tab.Crop("dry_bean")
+	kale, _ := tab.Crop("kale")
+	full := [stages]float64{100, 100, 100, 100}
+	early, flowering := full, full
+	early[0], flowering[1] = 60, 60
+	for _, c := range []struct {
+		g    planting
+		had  [stages]float64
+		want float64
+	}{
+		{planting{crop: bean}, full, 1},
+		{planting{crop: bean}, early, 1 - 0.2*0.4},
+		{planting{crop: bean}, flowering, 1 - 1.1*0.4},
+		{planting{crop: kale, ky: 1}, early, 0.9},
+		{planting{crop: kale, ky: 1}, flowering, 0.9},
+	} {
+		if got := c.g.watered(&cropState{eta: c.had, etm: full}); math.Abs(got-c.want) > 1e-12 {
+			t.Errorf("%s with %v: %.3f, want %.3f", c.g.crop.Name, c.had, got, c.want)
+		}
+	}
+	if g := (planting{shareIni: 0.2, shareDev: 0.3, shareMid: 0.3}); g.stage(0.1) != 0 || g.stage(0.55) != 1 || g.stage(0.7) != 2 || g.stage(0.9) != 3 {
+		t.Error("stages of the season")
+	}
+}
+
+// TestSpinachRunsToSeed when the days grow long, and not before.
+func TestSpinachRunsToSeed(t *testing.T) {
+	of := func(sow string) float64 {
+		st, err := stead.Read("spinach", []byte(`
+place.latitude = 48
+people = 2
+roof = [{ area = "200 m2", tank = "20000 L" }]
+bed = [{ area = "10 m2" }]
+planting = [{ bed = "bed 1", crop = "spinach", sow = "`+sow+`" }]
+`))
+		if err != nil {
+			t.Fatal(err)
+		}
+		r := readyFor(t, st, 20, 200)
+		r.opt.Without = NoHunger | NoPests
+		return r.run(t).Crops[0].Kg.P50
+	}
+	if spring, late := of("15 Mar"), of("5 May"); !(late < 0.6*spring) {
+		t.Errorf("sown on 15 March it gives %.1f kg, on 5 May %.1f", spring, late)
+	}
+}
+
+// TestDripWetsLess: bare ground under drip loses less.
+func TestDripWetsLess(t *testing.T) {
+	r := readyDemo(t, 1, 30)
+	can := r.model(t).plots[0].bareKc
+	for i := range r.st.Beds {
+		r.st.Beds[i].Irrigated, r.st.Beds[i].How = true, "drip"
+	}
+	if drip := r.model(t).plots[0].bareKc; math.Abs(drip-can*dripWets) > 1e-12 {
+		t.Errorf("bare ground %g under the can, %g under drip", can, drip)
+	}
+}
