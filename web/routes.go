@@ -32,6 +32,8 @@ func (s *site) deskRoutes(mux *http.ServeMux) {
 	mux.HandleFunc("POST /note/{key}", s.writeNote)
 	s.startRoutes(mux)
 	s.bookRoutes(mux)
+	mux.HandleFunc("GET /sums", s.drawer)
+	mux.HandleFunc("GET /sums/{name}", s.sum)
 	mux.HandleFunc("GET /settings", s.settings)
 	mux.HandleFunc("POST /settings", s.postSettings)
 	mux.HandleFunc("GET /ahead", s.aheadAtDesk)
