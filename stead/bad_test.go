@@ -98,6 +98,8 @@ func TestFaultsBetweenParts(t *testing.T) {
 	checkFaults(t, []fault{
 		{"name given twice", sound + "[[tank]]\nname = \"tote 2\"\nholds = \"275 gal\"\n",
 			`line 7, tank "tote 2": name = "tote 2": already the name of tank 2; names in a part must differ`},
+		{"beds larger than the plot", sound + "place.plot = \"60 m2\"\n[[bed]]\nname = \"south\"\narea = \"20 m2\"\n",
+			`line 9, bed "south": area = "20 m2": with it the beds and trees cover 70 m2, and the plot is 60 m2; write less, or correct place.plot`},
 		{"roof to no tank", sound + "[[roof]]\narea = \"10 m2\"\nto = \"toat 1\"\n", `line 8, roof 2: to = "toat 1": no tank "toat 1"; meant tote 1?`},
 		{"roof and no tank at all", "place.latitude = 5\npeople = 1\nroof = [{ area = 60 }]\n",
 			`line 3, roof 1: sheds to no tank; write tank = "1000 L" in it, or a [[tank]]`},

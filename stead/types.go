@@ -68,8 +68,9 @@ type Place struct {
 	SoilPH    float64   `toml:"soil_ph" unit:"number" def:"6.5" min:"3" max:"10"`
 	Organic   float64   `toml:"organic_matter" unit:"share" def:"3 %" min:"0" max:"0.3"`
 	Slope     float64   `toml:"slope" unit:"share" def:"0 %" min:"0" max:"1"`
-	FireBan   []string  `toml:"fire_ban" def:"-"` // pairs "15 Jun", "30 Sep": no open fire
-	Normals   []Normals `toml:"normals" def:"-"`  // at most one
+	Plot      float64   `toml:"plot" unit:"area" def:"-" min:"1" max:"10000000"` // m2 of the whole plot; 0: not said
+	FireBan   []string  `toml:"fire_ban" def:"-"`                                // pairs "15 Jun", "30 Sep": no open fire
+	Normals   []Normals `toml:"normals" def:"-"`                                 // at most one
 }
 
 // Normals are twelve monthly means, January first, for places without a daily record.

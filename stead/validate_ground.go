@@ -23,6 +23,7 @@ func (c *checker) ground() {
 	for i := range c.s.Beds {
 		c.crowded(i, &c.s.Beds[i])
 	}
+	c.plotHolds()
 	for i, f := range c.s.Forage {
 		w := at("forage", i, "")
 		c.refers(w, "food", f.Food, "wild food", c.wild())
@@ -37,6 +38,37 @@ func (c *checker) ground() {
 		w := at("flock", i, "")
 		c.refers(w, "kind", f.Kind, "animal", c.animals())
 		c.optional(w, "run", f.Run, "bed or tree", c.s.plots())
+	}
+}
+
+// plotHolds reports the bed or stand with which the ground laid out is more than
+// the plot.
+func (c *checker) plotHolds() {
+	sum, plot := 0.0, c.s.Place.Plot
+	if plot == 0 {
+		return
+	}
+	lay := func(w where, area float64) bool {
+		sum += area
+		if sum <= plot*1.001 {
+			return false
+		}
+		c.bad(w, "area", "with it the beds and trees cover %.6g m2, and the plot is %.6g m2; write less, or correct place.plot", sum, plot)
+		return true
+	}
+	for i, b := range c.s.Beds {
+		if lay(at("bed", i, b.Name), b.Area) {
+			return
+		}
+	}
+	for i, t := range c.s.Trees {
+		area := t.Area
+		if crop, ok := c.tab.Crop(t.Crop); ok && area == 0 && crop.PlantsM2 > 0 {
+			area = t.Count / crop.PlantsM2
+		}
+		if lay(at("tree", i, t.Name), area) {
+			return
+		}
 	}
 }
 
