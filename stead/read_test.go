@@ -174,6 +174,7 @@ func drawn(t *rapid.T) *Stead {
 	fill(t, reflect.ValueOf(s).Elem(), "")
 	s.Name = rapid.StringN(1, 20, -1).Filter(func(s string) bool { return s == strings.ToValidUTF8(s, "") }).Draw(t, "name")
 	s.Place.Soil, s.Place.FireBan = "clay", []string{"15 Jun", "30 Sep"}
+	s.Place.Plot = 1e7 // the beds drawn fit it
 	for i := range s.Place.Normals {
 		n := &s.Place.Normals[i]
 		for m := range 12 {
