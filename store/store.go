@@ -9,6 +9,7 @@ import (
 	"net/url"
 	"os"
 	"path/filepath"
+	"runtime"
 	"time"
 )
 
@@ -38,6 +39,9 @@ func open(ctx context.Context, path string, clock func() time.Time, wait time.Du
 	if err := reachable(path); err != nil {
 		return nil, failure(op, path, err)
 	}
+	if err := found(ctx, path, clock, wait); err != nil {
+		return nil, failure(op, path, err)
+	}
 	s := &Store{path: path, clock: clock}
 	var err error
 	if s.write, err = connect(path, wait, "&_txlock=immediate", 1); err != nil {
@@ -50,6 +54,38 @@ func open(ctx context.Context, path string, clock func() time.Time, wait time.Du
 		return nil, errors.Join(s.fail(op, err), s.write.Close())
 	}
 	return s, nil
+}
+
+// found makes the file when there is none. It is made whole under another name
+// and then given its own, so that two processes that come at once open one and
+// the same: one that turns an empty file to its journal while another writes
+// would lose what the other was told is kept.
+func found(ctx context.Context, path string, clock func() time.Time, wait time.Duration) error {
+	if _, err := os.Lstat(path); !errors.Is(err, fs.ErrNotExist) {
+		return nil
+	}
+	temp, err := spare(path)
+	if err != nil {
+		return err
+	}
+	defer os.Remove(temp)
+	s := &Store{path: temp, clock: clock}
+	if s.write, err = connect(temp, wait, "&_txlock=immediate", 1); err != nil {
+		return err
+	}
+	if err := errors.Join(s.prepare(ctx, wait), s.write.Close()); err != nil {
+		return err
+	}
+	if err := syncFile(temp); err != nil {
+		return err
+	}
+	if err := os.Link(temp, path); err != nil && !errors.Is(err, fs.ErrExist) {
+		return settle(temp, path) // a file system without links
+	}
+	if runtime.GOOS == "windows" { // folders cannot be synced there
+		return nil
+	}
+	return syncFile(filepath.Dir(path))
 }
 
 // reachable reports why a file cannot be written, in the words of the file system.
