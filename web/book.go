@@ -187,10 +187,7 @@ func holdsWord(e *book.Entry, word string) bool {
 // holdsFold tells whether a text holds a word written small, letter case aside;
 // "sweet potato" is found in "sweet_potato".
 func holdsFold(text, word string) bool {
-	if len(text) < len(word) {
-		return false
-	}
-	for i := range len(text) - len(word) + 1 {
+	for i := 0; i+len(word) <= len(text); i++ {
 		if matchAt(text[i:], word) {
 			return true
 		}
