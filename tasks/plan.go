@@ -10,15 +10,15 @@ import (
 	"evenstead/weather"
 )
 
-// mostWeeks is how far the work can be seen.
-const mostWeeks = 26
+// MostWeeks is how far the work can be seen.
+const MostWeeks = 26
 
 // Make lists the work of the weeks asked for. Only the first week knows what
 // stands ripe, thirsty or spoiling today; the later ones go by the calendar of
 // the usual year.
 func Make(a Ask) (*Plan, error) {
-	if a.Weeks < 1 || a.Weeks > mostWeeks {
-		return nil, fmt.Errorf("%d weeks: ask for 1 to %d", a.Weeks, mostWeeks)
+	if a.Weeks < 1 || a.Weeks > MostWeeks {
+		return nil, weeksAsked(a.Weeks)
 	}
 	if len(a.Chores.Hands) < 7*a.Weeks {
 		return nil, fmt.Errorf("the chores reach %d days, %d are asked for", len(a.Chores.Hands), 7*a.Weeks)
@@ -47,7 +47,7 @@ func (w *maker) week() Week {
 	for _, more := range []func(){w.tend, w.birds, w.bees, w.pail, w.digester, w.freezer, w.owed,
 		w.frost, w.freeze, w.water, w.sow, w.thin, w.pick, w.seed,
 		w.putUp, w.eatFirst, w.goOver, w.count,
-		w.urine, w.drums, w.cover, w.turn, w.dip, w.flush, w.filter, w.mosquitoes, w.haul} {
+		w.urine, w.drums, w.cover, w.turn, w.dip, w.flush, w.filter, w.mosquitoes, w.haul, w.storm, w.papers} {
 		more()
 	}
 	out := Week{From: w.from, To: w.to, Tasks: w.list}

@@ -36,7 +36,12 @@ func published(t *testing.T) []printed {
 	if err != nil {
 		t.Fatal(err)
 	}
+	north, _ := stormSeason(29)
+	south, _ := stormSeason(-17)
 	return []printed{
+		{"US National Hurricane Center", "first month of the season", float64(north), 6, 0},
+		{"Australian Bureau of Meteorology", "first month of the season", float64(south), 11, 0},
+		{"CDC, Creating an Emergency Water Supply", "L a person for three days, a gallon a day", setBy * setByDays, 3 * 3.785, 0.001},
 		{rfc, "3.1, most octets of a line", float64(longest), 75, 0},
 		{rfc, "3.1, the blank that goes on a line", float64(lines[1][0]), 32, 0},
 		{rfc, "3.3.4, DATE of 28 June 2007", number(from), 20070628, 0},

@@ -37,7 +37,7 @@ func TestEveryNoteCanBeWritten(t *testing.T) {
 		}
 	}
 	for _, k := range []string{"kitchen", "tend", "birds", "bees", "pail", "digester", "freezer", "exchange", "frost", "water", "sow", "pick", "seed",
-		"dry", "put-up", "eat-first", "go-over", "count", "urine", "drum", "cover", "dip", "flush", "filter", "mosquito", "haul", "thin", "turn", "freeze"} {
+		"dry", "put-up", "eat-first", "go-over", "count", "urine", "drum", "cover", "dip", "flush", "filter", "mosquito", "haul", "thin", "turn", "freeze", "storm", "papers"} {
 		if !kinds[k] {
 			t.Errorf("a whole year of the demo asks for no %s", k)
 		}

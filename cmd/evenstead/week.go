@@ -151,19 +151,15 @@ func (q *weeking) of(ctx context.Context, h *hearth.Home) (*tasks.Plan, error) {
 }
 
 func planOf(r *hearth.Reckoning, weeks int, o *engine.Outlook, sys unit.System) (*tasks.Plan, error) {
-	ask := tasks.Ask{Today: r.Past.Today, Weeks: weeks, Stead: r.Past.Stead, Tables: r.Tables, Usual: r.Options.Climate, Outlook: o, Units: sys}
-	var err error
-	if ask.Standing, ask.Year, err = r.Past.Year(r.Tables, ask.Usual); err != nil {
-		return nil, given(err)
-	}
-	if ask.Chores, err = r.Past.Chores(r.Tables, ask.Usual, 7*max(1, weeks)); err != nil {
-		return nil, given(err)
-	}
-	p, err := tasks.Make(ask)
-	if err != nil {
+	ask, err := tasks.Of(r.Past, r.Tables, r.Options.Climate, weeks)
+	switch {
+	case errors.Is(err, tasks.ErrWeeks):
 		return nil, given(fmt.Errorf("--weeks: %w", err))
+	case err != nil:
+		return nil, given(err)
 	}
-	return p, nil
+	ask.Outlook, ask.Units = o, sys
+	return tasks.Make(ask)
 }
 
 // beginning is the day a described stay began; today without one. Today is the
