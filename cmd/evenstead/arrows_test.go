@@ -16,7 +16,7 @@ func TestArrowsPointOneWay(t *testing.T) {
 	low := []string{"day", "unit", "data"}
 	all := append([]string{"stead", "engine", "weather", "water", "crop", "diet", "larder", "fertility", "fuel", "work", "reckon", "book", "lp"}, low...)
 	may := map[string][]string{
-		"day": nil, "lp": nil, "unit": nil, "reckon": nil,
+		"day": nil, "device": nil, "lp": nil, "unit": nil, "reckon": nil,
 		"data": {"unit"}, "book": {"day", "unit", "data", "stead"}, "store": {"book", "day"},
 		"stead":  {"day", "unit", "data"},
 		"skill":  {"day", "data", "stead", "weather", "engine"},
