@@ -148,6 +148,7 @@ type place struct {
 	holds   float64
 	freezer bool
 	temps   [12]float64
+	rh      float64 // relative humidity, a share; NaN: not known
 }
 
 // kind is a food in one form in one place, pooled, with a mean age.

@@ -23,14 +23,14 @@ func (b *builder) places() error {
 		if err != nil {
 			return fmt.Errorf("shelf %q: %w", s.Name, err)
 		}
-		m.places = append(m.places, place{name: s.Name, kind: s.Kind, holds: s.Holds, temps: temps})
+		m.places = append(m.places, place{name: s.Name, kind: s.Kind, holds: s.Holds, temps: temps, rh: humidity(s)})
 	}
 	for _, f := range b.st.Freezers {
 		temps, err := b.temps(stead.Shelf{Kind: larder.Room})
 		if err != nil {
 			return fmt.Errorf("freezer %q: %w", f.Name, err)
 		}
-		p := place{name: f.Name, kind: larder.Freezer, holds: f.Holds, freezer: true, temps: temps}
+		p := place{name: f.Name, kind: larder.Freezer, holds: f.Holds, freezer: true, temps: temps, rh: math.NaN()}
 		if m.freezer < 0 {
 			m.freezer = len(m.places)
 		}
@@ -59,6 +59,14 @@ func (b *builder) temps(s stead.Shelf) (t [12]float64, err error) {
 		}
 	}
 	return t, nil
+}
+
+// humidity is what is written of a shelf's air, a share; NaN where nothing is.
+func humidity(s stead.Shelf) float64 {
+	if s.RH > 0 {
+		return s.RH
+	}
+	return math.NaN()
 }
 
 // wave is the usual year's wave of air temperature.
@@ -276,7 +284,7 @@ func (b *builder) lives(kd *kind, food *data.Food) {
 		if kd.form == "frozen" {
 			temp = -18
 		}
-		kd.life[i] = max(1, larder.Life(rows, temp))
+		kd.life[i] = max(1, larder.LifeIn(rows, temp, p.rh))
 	}
 	switch least := slices.Min(kd.life[:]); {
 	case least > 60:

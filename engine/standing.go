@@ -89,6 +89,7 @@ type PlaceNow struct {
 	Used, Holds float64 // L
 	Kg          float64
 	Temp        float64 // °C this month, of the room where it is a freezer
+	RH          float64 // humidity as written, a share; NaN: not known
 	Hold        float64 // h by which to act when the current stops; freezers only
 }
 
@@ -217,7 +218,7 @@ func (v *viewer) places() []PlaceNow {
 	out := make([]PlaceNow, len(m.places))
 	for i := range m.places {
 		p := &m.places[i]
-		out[i] = PlaceNow{Name: p.name, Kind: p.kind, Holds: p.holds, Temp: p.temps[v.month]}
+		out[i] = PlaceNow{Name: p.name, Kind: p.kind, Holds: p.holds, Temp: p.temps[v.month], RH: p.rh}
 	}
 	for k := range m.kinds {
 		at := &out[m.kinds[k].place]

@@ -61,6 +61,64 @@ func Life(rows []data.Keeping, tempC float64) (days float64) {
 	return join(below, here, above, tempC)
 }
 
+// LifeIn returns the days a food keeps at a steady temperature in °C and relative
+// humidity, a share: Life times Air.
+func LifeIn(rows []data.Keeping, tempC, rh float64) (days float64) {
+	return Life(rows, tempC) * Air(rows, rh)
+}
+
+// How air that is not what a food likes shortens its life.
+const (
+	moistHeap  = 0.95 // what a heap or box keeps about itself, whatever wetter air is printed
+	byWater    = 0.5  // share of a printed life that water loss ends
+	dampHalves = 0.15 // humidity above the band that halves a life
+)
+
+// Air returns the share, up to 1, of its printed life that a food keeps at a
+// relative humidity, a share, against the band that its rows print, from the
+// least low end to the greatest high end.
+//
+// In drier air water leaves in proportion to the deficit 1 - rh, and half of
+// what ends a printed life is taken as water lost:
+//
+//	1/share = 1/2 + 1/2 (1 - rh)/(1 - lo)
+//
+// with lo at most 0.95, for a heap keeps the air about itself moist. In damper
+// air rot, mould and sprouts halve the life for each 15 points above the band.
+// The proportion is that of transpiration (Sastry, Baird and Buffington 1978,
+// from memory), the halves are common practice. Without a band, or with a
+// humidity that is not known (NaN), it is 1: tins, jars and bags make their own
+// air. A humidity outside 0 to 1 counts as the nearer end.
+func Air(rows []data.Keeping, rh float64) float64 {
+	lo, hi := Band(rows)
+	if math.IsNaN(rh) || math.IsNaN(lo) {
+		return 1
+	}
+	rh, lo = min(1, max(0, rh)), min(lo, moistHeap)
+	switch {
+	case rh < lo:
+		return 1 / (1 - byWater + byWater*(1-rh)/(1-lo))
+	case rh > hi:
+		return math.Exp2(-(rh - hi) / dampHalves)
+	}
+	return 1
+}
+
+// Band returns the relative humidity, low and high as shares, in which a food's
+// printed lives hold: NaN when its rows print none.
+func Band(rows []data.Keeping) (lo, hi float64) {
+	lo, hi = math.Inf(1), math.Inf(-1)
+	for i := range rows {
+		if r := &rows[i]; !math.IsNaN(r.RHLo) && !math.IsNaN(r.RHHi) {
+			lo, hi = min(lo, r.RHLo), max(hi, r.RHHi)
+		}
+	}
+	if lo > hi {
+		return math.NaN(), math.NaN()
+	}
+	return lo, hi
+}
+
 // An edge is the end of the nearest rows on one side: their temperature and the
 // mean of their log lives.
 type edge struct {

@@ -127,3 +127,53 @@ func BenchmarkLife(b *testing.B) {
 		Life(rows, 16)
 	}
 }
+
+// airy is a fresh row that likes its air between two humidities.
+func airy(lo, hi float64) []data.Keeping {
+	r := band(Fresh, 0, 4, 90, 90)
+	r.RHLo, r.RHHi = lo, hi
+	return []data.Keeping{r}
+}
+
+func TestAirShortensLives(t *testing.T) {
+	for _, c := range []struct {
+		name         string
+		lo, hi, rh   float64
+		share, slack float64
+	}{
+		{"as it likes it", 0.85, 0.9, 0.87, 1, 0},
+		{"at the dry end", 0.85, 0.9, 0.85, 1, 1e-12},
+		{"at the damp end", 0.85, 0.9, 0.9, 1, 1e-12},
+		{"twice the deficit", 0.9, 0.95, 0.8, 1 / 1.5, 1e-12},
+		{"five times the deficit", 0.9, 0.95, 0.5, 1.0 / 3, 1e-12},
+		{"roots in wet sand at 95 %, their heap keeps it", 0.98, 1, 0.95, 1, 1e-12},
+		{"onions in a damp cellar", 0.65, 0.7, 0.85, 0.5, 1e-12},
+		{"onions in a wet cellar", 0.65, 0.7, 1, 0.25, 1e-12},
+		{"not measured", 0.9, 0.95, math.NaN(), 1, 0},
+		{"a reading over 1 is as 1", 0.65, 0.7, 1.4, 0.25, 1e-12},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			near(t, "share", Air(airy(c.lo, c.hi), c.rh), c.share, c.slack)
+			near(t, "life", LifeIn(airy(c.lo, c.hi), 2, c.rh), 90*c.share, 90*c.slack)
+		})
+	}
+	none := row(Dry, 10, 100)
+	near(t, "a tin makes its own air", Air([]data.Keeping{none}, 0.99), 1, 0)
+}
+
+func TestAirNeverHelps(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		lo := rapid.Float64Range(0, 1).Draw(t, "lo")
+		hi := rapid.Float64Range(lo, 1).Draw(t, "hi")
+		rh := rapid.Float64Range(-0.5, 1.5).Draw(t, "rh")
+		more := rapid.Float64Range(-0.5, 1.5).Draw(t, "another")
+		rows := airy(lo, hi)
+		a, b := Air(rows, rh), Air(rows, more)
+		if !(a > 0 && a <= 1) {
+			t.Fatalf("share %g", a)
+		}
+		if (rh <= more && more <= lo || hi <= more && more <= rh) && a > b+1e-12 {
+			t.Fatalf("%g lies farther out than %g and keeps better: %g over %g", rh, more, a, b)
+		}
+	})
+}

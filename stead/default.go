@@ -91,8 +91,8 @@ func (r *reader) shelves(s *Stead) {
 		return
 	}
 	s.Shelves = []Shelf{
-		{Name: "shelf", Kind: "room", Holds: 500, RH: 0.65},
-		{Name: "jars", Kind: "jars", Holds: 60, RH: 0.65},
+		{Name: "shelf", Kind: "room", Holds: 500},
+		{Name: "jars", Kind: "jars", Holds: 60},
 	}
 	for i, h := range s.Shelves {
 		r.take(label("shelf", i, h.Name), "holds", litres(h.Holds))

@@ -102,7 +102,7 @@ shelf = [{ name = "s", kind = "dry", holds = 10 }]
 			t.Errorf("%s is told %d times", key, n)
 		}
 	}
-	for _, want := range []string{"place: soil", "terms: risk", "person 1: sex", "person 1: name", `shelf "s": humidity`, `use "shower": per_person`} {
+	for _, want := range []string{"place: soil", "terms: risk", "person 1: sex", "person 1: name", "person 1: mass", `use "shower": per_person`} {
 		if seen[want] == 0 {
 			t.Errorf("%s is not told", want)
 		}

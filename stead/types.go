@@ -244,9 +244,9 @@ type Flock struct {
 type Shelf struct {
 	Name  string    `toml:"name" def:"-"`
 	Kind  string    `toml:"kind" def:"room" oneof:"cellar dry room jars crocks"`
-	Holds float64   `toml:"holds" unit:"volume" min:"0"`      // L; for jars and crocks their whole volume
-	Temps []float64 `toml:"temps" unit:"temperature" def:"-"` // 12 monthly means, or one; empty: from the weather by kind
-	RH    float64   `toml:"humidity" unit:"share" def:"65 %" min:"0" max:"1"`
+	Holds float64   `toml:"holds" unit:"volume" min:"0"`                   // L; for jars and crocks their whole volume
+	Temps []float64 `toml:"temps" unit:"temperature" def:"-"`              // 12 monthly means, or one; empty: from the weather by kind
+	RH    float64   `toml:"humidity" unit:"share" def:"-" min:"0" max:"1"` // 0: not said, and then not reckoned with
 }
 
 // Freezer keeps food by current.

@@ -220,7 +220,7 @@ func (p *pantry) keeps(f *data.Food) (out []larderFor) {
 			continue
 		}
 		for _, form := range []string{larder.Fresh, larder.Dry} {
-			if days := larder.Life(p.r.Tables.KeepingOf(f, form), at.Temp); days > 0 {
+			if days := larder.LifeIn(p.r.Tables.KeepingOf(f, form), at.Temp, at.RH); days > 0 {
 				out = append(out, larderFor{at.Name, at.Temp, days})
 				break
 			}
@@ -274,7 +274,7 @@ func (p *pantry) roomFor(f *data.Food, w *larder.Way) (said string, days float64
 			if kind == larder.Freezer {
 				temp = -18
 			}
-			keeps := larder.Life(p.r.Tables.KeepingOf(f, w.Form), temp)
+			keeps := larder.LifeIn(p.r.Tables.KeepingOf(f, w.Form), temp, at.RH)
 			left := math.Max(0, at.Holds-at.Used)
 			if w.Litres <= left {
 				return fmt.Sprintf("%s has %s left", at.Name, p.litres(left)), keeps

@@ -11,7 +11,6 @@ import (
 	"evenstead/day"
 	"evenstead/engine"
 	"evenstead/larder"
-	"evenstead/stead"
 )
 
 // A larderLot is a food of one form in one place.
@@ -141,44 +140,38 @@ func soundAt(sound []float64, weeks float64) float64 {
 	return sound[w] + (weeks-float64(w))*(sound[w+1]-sound[w])
 }
 
-// airSlack is how far a place's humidity may lie outside the printed band before
-// it is told (common practice).
-const airSlack = 0.10
+// airTold is the share of its printed life below which a food's air is told
+// (common practice).
+const airTold = 0.9
 
-// air tells where the written humidity of a place is not what the food keeps its
-// printed life in; "" where it is, or nothing is written. The life itself goes by
-// temperature alone.
+// air tells where the written humidity of a place shortens a lot's life; "" where
+// it does not, or nothing is written.
 func (p *pantry) air(l *engine.LotNow) string {
 	rh := math.NaN()
-	for _, s := range p.r.Stead.Shelves {
-		if s.Name == l.Place && !p.taken("shelf", s.Name, "humidity") {
-			rh = s.RH
+	for _, at := range p.now.Places {
+		if at.Name == l.Place {
+			rh = at.RH
 		}
 	}
 	f, ok := p.r.Tables.Food(l.Food)
-	if !ok || math.IsNaN(rh) {
+	if !ok {
 		return ""
 	}
-	lo, hi := math.Inf(1), math.Inf(-1)
-	for _, k := range p.r.Tables.KeepingOf(f, l.Form) {
-		if !math.IsNaN(k.RHLo) && !math.IsNaN(k.RHHi) {
-			lo, hi = min(lo, k.RHLo), max(hi, k.RHHi)
-		}
+	rows := p.r.Tables.KeepingOf(f, l.Form)
+	share, name := larder.Air(rows, rh), strings.ReplaceAll(l.Name, "_", " ")
+	if !(share < airTold) {
+		return ""
 	}
-	switch {
-	case rh < lo-airSlack && !math.IsInf(lo, 0):
-		return fmt.Sprintf("%s lies too dry: %.0f %% where it likes %.0f to %.0f, so it shrivels before its time", l.Name, 100*rh, 100*lo, 100*hi)
-	case rh > hi+airSlack && !math.IsInf(hi, 0):
-		return fmt.Sprintf("%s lies too damp: %.0f %% where it likes %.0f to %.0f, so it moulds or sprouts before its time", l.Name, 100*rh, 100*lo, 100*hi)
+	lo, hi := larder.Band(rows)
+	how, then := "dry", "shrivels"
+	if rh > hi {
+		how, then = "damp", "moulds or sprouts"
 	}
-	return ""
-}
-
-// taken tells whether a value was taken for what was not written.
-func (p *pantry) taken(kind, name, key string) bool {
-	return slices.ContainsFunc(p.r.Stead.Taken, func(d stead.Default) bool {
-		return d.Key == key && strings.HasPrefix(d.Part, kind) && strings.Contains(d.Part, name)
-	})
+	likes := fmt.Sprintf("%.0f to %.0f", 100*lo, 100*hi)
+	if lo == hi {
+		likes = fmt.Sprintf("%.0f", 100*lo)
+	}
+	return fmt.Sprintf("%s lies too %s: %.0f %% where it likes %s, so it %s and keeps %.0f in 100 of its time", name, how, 100*rh, likes, then, 100*share)
 }
 
 // eaten is how many days a lot lasts at the most people like to eat of it.

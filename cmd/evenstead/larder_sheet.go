@@ -148,7 +148,7 @@ func (p *pantry) labels() {
 }
 
 // keepUntil is when a quarter of what was put up on a day is lost, in the place
-// as warm as it is now.
+// as warm as it is now and as damp as is written.
 func (p *pantry) keepUntil(id, form, place string, made day.Day) *day.Day {
 	f, _, _, err := p.foodNamed(id)
 	if err != nil {
@@ -162,7 +162,7 @@ func (p *pantry) keepUntil(id, form, place string, made day.Day) *day.Day {
 		if form == larder.Frozen {
 			temp = -18
 		}
-		if days := larder.Life(p.r.Tables.KeepingOf(f, form), temp); days > 0 {
+		if days := larder.LifeIn(p.r.Tables.KeepingOf(f, form), temp, at.RH); days > 0 {
 			d := made + day.Day(days)
 			return &d
 		}
