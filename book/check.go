@@ -97,7 +97,7 @@ func (c Context) gate(e Entry) error {
 	if ok && e.Day < drum.Until {
 		return fmt.Errorf("%s must stay closed until %s: %w", drum.ID, drum.Until, ErrGate)
 	}
-	return c.barred(e)
+	return errors.Join(c.barred(e), c.stopped(e))
 }
 
 func (c Context) show(b Body) string {

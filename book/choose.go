@@ -33,6 +33,7 @@ func (r Reading) Choose(field, choice string, c Context) Reading {
 	r.Doubts = slices.DeleteFunc(slices.Clone(r.Doubts), func(d Doubt) bool { return d.Field == field })
 	r.Sentence = r.Entry.Sentence(c.System)
 	r.Err = Check(r.Entry.withID(), c)
+	r.care(c)
 	return r
 }
 
@@ -50,6 +51,7 @@ func (r Reading) Because(reason string, c Context) Reading {
 	r.Entry.Body.Extra = extra
 	r.Sentence = r.Entry.Sentence(c.System)
 	r.Err = Check(r.Entry.withID(), c)
+	r.care(c)
 	return r
 }
 

@@ -50,6 +50,8 @@ type Name struct {
 	Until day.Day  // a drum must not be opened for spreading before; 0: free
 	Empty bool     // nothing of this food is left by the reckoning
 
+	Shunned bool // listed only to be left alone: never offered, and stopped when named
+
 	forms []string // all its names in plain form; nil: not worked out yet
 }
 
@@ -62,6 +64,8 @@ type Context struct {
 	Names  map[Sort][]Name // known names
 	None   map[Sort]string // sorts the stead has none of, each with the reason and the mend
 	Bars   []Bar           // rules of safety that stand against entries
+
+	Guards func(Entry) []Guard // what can harm in an entry's food; nil: nothing is known
 }
 
 // find returns the name with this id among the sorts.

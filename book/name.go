@@ -68,6 +68,9 @@ func (c Context) closest(text string, sorts []Sort) []string {
 	for _, s := range sorts {
 		whole := p == string(s) || slices.Contains(spokenSorts[s], p)
 		for _, n := range c.Names[s] {
+			if n.Shunned {
+				continue
+			}
 			if whole {
 				holding = append(holding, n.ID)
 			}
@@ -167,7 +170,9 @@ func (c Context) unknown(text string, sorts []Sort) error {
 	var have []string
 	for _, s := range sorts {
 		for _, n := range c.Names[s] {
-			have = append(have, n.ID)
+			if !n.Shunned {
+				have = append(have, n.ID)
+			}
 		}
 	}
 	if len(have) == 0 && c.None[first(sorts)] != "" {

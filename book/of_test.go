@@ -103,7 +103,7 @@ func TestOfRefusesWhatTheSteadLacks(t *testing.T) {
 		{bare, "bought 3 kg plutonium", "to keep the words as they are, begin with note:"},
 		{more, "spread drum 1 40 L on bed 1", "must stay closed until 2027-06-02"},
 		{more, "spread drum 9 40 L on bed 1", "no drum is called \"drum 9\": there is drum 1, drum 2, drum 3"},
-		{bare, "foraged 2 kg pokeweed", "no wild food or food is called"},
+		{bare, "foraged 2 kg pokeweed", "pokeweed is listed as one to leave alone"},
 	} {
 		r := Read(n.note, contextOf(t, n.text))[0]
 		if r.Err == nil || !strings.Contains(strings.ReplaceAll(r.Err.Error(), "\u00a0", " "), n.say) {

@@ -17,7 +17,8 @@ type Reading struct {
 	Entry    Entry  // without id; incomplete when Err is set
 	Sentence string // the entry in words, to be shown before it is saved
 	Doubts   []Doubt
-	Err      error // why it cannot be saved as it is
+	Cautions []string // what can harm in its food, and what guards against it
+	Err      error    // why it cannot be saved as it is
 }
 
 // A Doubt is a question about a reading that may be saved as it stands.
@@ -71,6 +72,7 @@ func (c Context) readLine(n int, text string) Reading {
 	if r.Err == nil {
 		r.Err = Check(r.Entry.withID(), c)
 	}
+	r.care(c)
 	return r
 }
 

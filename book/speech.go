@@ -23,11 +23,11 @@ func (l lexicon) eatables(st *stead.Stead, tab *data.Tables) {
 		of[c.Food] = append(append(of[c.Food], c.ID), also...)
 	}
 	for _, w := range tab.Wild {
+		also := append(wordings(w.Name), strings.TrimSuffix(strings.TrimSuffix(w.ID, "_wild"), "_feral"))
+		l.add(Wild, Name{ID: w.ID, Also: also, Shunned: w.Rule == data.Excluded})
 		if w.Rule == data.Excluded {
 			continue
 		}
-		also := append(wordings(w.Name), strings.TrimSuffix(strings.TrimSuffix(w.ID, "_wild"), "_feral"))
-		l.add(Wild, Name{ID: w.ID, Also: also})
 		of[w.Food] = append(append(of[w.Food], w.ID), also...)
 	}
 	for food, words := range products(st, tab) {

@@ -52,6 +52,7 @@ func (h *Home) Context(ctx context.Context, today day.Day, who string, sys unit.
 	}
 	c := book.Of(held.Stead, tab)
 	c.Today, c.From, c.System = today, held.Stead.Stay.From, sys
+	c.Guards = Guarded(held.Stead, tab, sys)
 	if c.From == 0 {
 		c.From = all[0].From
 	}

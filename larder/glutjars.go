@@ -15,18 +15,7 @@ const (
 
 // can fills in the jars and every tested process that fits the kitchen.
 func (b *batcher) can(w *Way) {
-	for _, food := range b.names.Canning {
-		for _, method := range []string{BoilingWater, DialGauge, WeightedGauge} {
-			for _, pack := range []string{"hot", "raw"} {
-				for _, jar := range []string{"quart", "pint"} {
-					batch := Batch{food, pack, jar, method, b.k.Altitude}
-					if p, err := Processing(batch); err == nil {
-						w.Tested, w.Batches = append(w.Tested, p), append(w.Batches, batch)
-					}
-				}
-			}
-		}
-	}
+	w.Tested, w.Batches = b.names.Tests(b.k.Altitude)
 	if len(w.Tested) == 0 {
 		*w = b.untested()
 		return
@@ -51,6 +40,24 @@ func (b *batcher) can(w *Way) {
 	if w.Batches[0].Method != BoilingWater {
 		w.Do = append(w.Do, fmt.Sprintf("Pressure canner only, steam vented a full 10 minutes first: at 100 °C the same kill would take %.0f minutes.", 2.52/LethalRate(100, RefTemp, BotulinumZ)))
 	}
+}
+
+// Tests returns every tested process of a food in jars at an altitude in m, and
+// in step the batch that each is for; none for what the table has not.
+func (n Names) Tests(altitude float64) (tested []Process, batches []Batch) {
+	for _, food := range n.Canning {
+		for _, method := range []string{BoilingWater, DialGauge, WeightedGauge} {
+			for _, pack := range []string{"hot", "raw"} {
+				for _, jar := range []string{"quart", "pint"} {
+					batch := Batch{food, pack, jar, method, altitude}
+					if p, err := Processing(batch); err == nil {
+						tested, batches = append(tested, p), append(batches, batch)
+					}
+				}
+			}
+		}
+	}
+	return tested, batches
 }
 
 // acidity is the sentence on the published pH; "" where none is.

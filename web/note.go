@@ -28,6 +28,7 @@ type readLine struct {
 	Text, Sentence string
 	Does           string // what it moves; empty for nothing or not known
 	Doubts         []doubtView
+	Cautions       []string
 	Faults         []string
 	Gate           bool
 	Reason         string
@@ -282,7 +283,7 @@ func (b *readBack) lines(s *site, form url.Values) []readLine {
 	list := make([]readLine, len(b.readings))
 	for i := range b.readings {
 		r := &b.readings[i]
-		l := readLine{Number: strconv.Itoa(r.Line), Text: r.Text, Sentence: upperFirst(r.Sentence) + "."}
+		l := readLine{Number: strconv.Itoa(r.Line), Text: r.Text, Sentence: upperFirst(r.Sentence) + ".", Cautions: r.Cautions}
 		if r.Err != nil {
 			l.Faults = strings.Split(r.Err.Error(), "\n")
 			l.Gate = errors.Is(r.Err, book.ErrGate)

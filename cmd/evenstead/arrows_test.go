@@ -22,7 +22,7 @@ func TestArrowsPointOneWay(t *testing.T) {
 		"skill":  {"day", "data", "stead", "weather", "engine"},
 		"sums":   {"day", "unit", "data", "weather", "water", "crop", "diet", "larder", "fertility", "fuel", "work"},
 		"engine": {"day", "unit", "data", "stead", "book", "weather", "water", "crop", "diet", "larder", "fertility", "fuel", "work"},
-		"hearth": {"day", "unit", "data", "stead", "weather", "book", "store", "engine"},
+		"hearth": {"day", "unit", "data", "stead", "weather", "book", "store", "engine", "larder"},
 		"tasks":  {"day", "unit", "data", "stead", "engine", "crop", "weather"},
 		"plan":   {"day", "unit", "data", "stead", "weather", "crop", "engine", "lp"},
 		"lever":  {"day", "unit", "data", "stead", "engine", "weather", "hearth"},

@@ -213,5 +213,6 @@ func (q *striking) replace(ctx context.Context, h *hearth.Home, a *args, old boo
 	for _, d := range read[0].Doubts {
 		p.doubt(d)
 	}
+	p.cautions(read[0])
 	return p.err
 }

@@ -212,6 +212,7 @@ func (q *noting) save(ctx context.Context, h *hearth.Home, a *args, read []book.
 		for _, d := range read[i].Doubts {
 			p.doubt(d)
 		}
+		p.cautions(read[i])
 		q.does(p, read[i])
 	}
 	if q.picture != nil {
@@ -254,6 +255,14 @@ func (p *printer) reading(r book.Reading) {
 	p.line("%s", plain(r.Sentence))
 	for _, d := range r.Doubts {
 		p.doubt(d)
+	}
+	p.cautions(r)
+}
+
+// cautions are what can harm in a reading's food.
+func (p *printer) cautions(r book.Reading) {
+	for _, c := range r.Cautions {
+		p.wrap("  ! ", plain(c)+".")
 	}
 }
 
