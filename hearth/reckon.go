@@ -21,6 +21,7 @@ type Ask struct {
 	Days     int     // ahead; 0: 365
 	Members  int     // possible years; 0: 1,000
 	Seed     uint64
+	Recent   weather.Recent // how much less old years of a record weigh
 	Without  engine.Without
 	Workers  int                   // 0: all cores
 	Handbook bool                  // leave out what the place has taught
@@ -194,7 +195,7 @@ func (r *Reckoning) draw(a *Ask, start day.Day) error {
 		whole.Rain, whole.TMin, whole.TMax = append([]float64(nil), rec.Rain...), append([]float64(nil), rec.TMin...), append([]float64(nil), rec.TMax...)
 		whole.Fill()
 		r.How = whole.Notes
-		r.Members, err = weather.FromRecord(&whole, site, start, days, a.Members, a.Seed)
+		r.Members, err = weather.FromRecent(&whole, site, start, days, a.Members, a.Seed, a.Recent)
 	case len(p.Normals) > 0:
 		r.Members, err = weather.FromNormals(Normals(p.Normals[0]), site, start, days, a.Members, a.Seed)
 	default:

@@ -19,11 +19,12 @@ type Ask struct {
 	Stead    *stead.Stead // its dates without years recur; levels of its first day matter little after the spin-up
 	Tables   *data.Tables
 	Record   *weather.Record
-	From, To int   // years that hindcasts begin in; 0: all that the record allows
-	Learn    []int // first and last year that members are made of; empty: all but the years about each start
-	Every    int   // months between starts; 0: 3
-	Leads    []int // weeks; nil: 1, 4, 12, 26
-	Members  int   // 0: 100
+	From, To int            // years that hindcasts begin in; 0: all that the record allows
+	Learn    []int          // first and last year that members are made of; empty: all but the years about each start
+	Recent   weather.Recent // how much less old years weigh, counted from each start
+	Every    int            // months between starts; 0: 3
+	Leads    []int          // weeks; nil: 1, 4, 12, 26
+	Members  int            // 0: 100
 	Seed     uint64
 	Workers  int
 	Report   func(done, total int)
@@ -135,7 +136,7 @@ func (a *Ask) one(ctx context.Context, s day.Day, t *tally) error {
 	st := *a.Stead
 	st.Stay.From = s - spinUp
 	from, lead := s-engine.Lead, engine.Lead
-	ens, err := weather.FromRecord(a.learning(s), a.site(), from, lead+a.horizon(), a.Members, a.Seed)
+	ens, err := weather.FromRecent(a.learning(s), a.site(), from, lead+a.horizon(), a.Members, a.Seed, a.Recent)
 	if err != nil {
 		return err
 	}
@@ -158,6 +159,7 @@ func (a *Ask) one(ctx context.Context, s day.Day, t *tally) error {
 		return err
 	}
 	t.add(s, said, found)
+	t.frost(s, ens, &real)
 	return nil
 }
 

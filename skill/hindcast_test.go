@@ -85,6 +85,25 @@ func TestHindcastsAreCalibrated(t *testing.T) {
 			}
 		}
 	}
+	judged := map[string]bool{}
+	for _, o := range r.Once {
+		for b, share := range Bands {
+			least, most := Bounds(share, o.N, r.Years)
+			over := 1.0 // met in full, or picked on the day, in most members: a band of one value holds all that meet it
+			if o.ID == "frost" || o.ID == "met:energy" || o.ID == "met:fat_g" {
+				over = 0.005
+			}
+			if o.In[b] < least-0.005 || o.In[b] > most+over {
+				t.Errorf("%s: the middle %.0f in 100 held %.0f of 100, want %.0f to %.0f", o.Name, share*100, o.In[b]*100, least*100, most*100)
+			}
+		}
+		judged[o.ID] = o.N >= 40
+	}
+	for _, id := range []string{"frost", "picking", "met:energy", "met:fat_g", "met:beds"} {
+		if !judged[id] {
+			t.Errorf("%s was hardly judged", id)
+		}
+	}
 	if levels < 36 || chances < 20 {
 		t.Errorf("%d bands and %d chances were judged", levels, chances)
 	}

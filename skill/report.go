@@ -6,6 +6,7 @@ type Report struct {
 	Years   int     `json:"years"`   // that they began in
 	Members int     `json:"members"` // of each
 	Stores  []Store `json:"stores"`
+	Once    []Once  `json:"once"` // told once at each start, for the whole look ahead
 	Needs   []Need  `json:"needs"`
 	Said    string  `json:"said"` // one line
 }
@@ -16,6 +17,14 @@ type Store struct {
 	Name  string `json:"name"`
 	Unit  string `json:"unit"`
 	Leads []Lead `json:"leads"`
+}
+
+// A Once is how well a date or a share was told at each start.
+type Once struct {
+	ID   string `json:"id"`
+	Name string `json:"name"`
+	Unit string `json:"unit"` // days from the start, or a share of the need
+	Lead
 }
 
 // Bands are the middle shares whose coverage is counted.

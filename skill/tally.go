@@ -12,10 +12,13 @@ import (
 type tally struct {
 	leads   []int
 	members int
+	horizon int // days
 	years   map[int]bool
 	stores  map[string]*storeTally
 	needs   map[string]*needTally
 	ids     []string // stores as first met
+	once    map[string]*onceTally
+	onceIDs []string
 	wants   []string // needs likewise
 	starts  int
 }
@@ -25,11 +28,17 @@ type told struct {
 	start   day.Day
 	members []float64 // sorted levels; a chance alone for needs
 	found   float64
+	of      string // the one it is about, where several are judged together
 }
 
 type storeTally struct {
 	head  Store
 	leads [][]told
+}
+
+type onceTally struct {
+	head Once
+	list []told
 }
 
 type needTally struct {
@@ -38,7 +47,7 @@ type needTally struct {
 }
 
 func newTally(a *Ask) *tally {
-	return &tally{leads: a.Leads, members: a.Members, years: map[int]bool{}, stores: map[string]*storeTally{}, needs: map[string]*needTally{}}
+	return &tally{leads: a.Leads, members: a.Members, horizon: a.horizon(), years: map[int]bool{}, stores: map[string]*storeTally{}, once: map[string]*onceTally{}, needs: map[string]*needTally{}}
 }
 
 // skilled are the stores that are judged: those that weather moves from week to
@@ -59,7 +68,11 @@ func (t *tally) add(s day.Day, said, found *engine.Result) {
 	for i := range a.Needs {
 		if n := &a.Needs[i]; n.Main && n.Known && i < len(b.Needs) {
 			t.need(s, n, &b.Needs[i])
+			t.met(s, n, said, found)
 		}
+	}
+	for i := range a.Crops {
+		t.picking(s, &a.Crops[i], said, found)
 	}
 }
 
@@ -81,7 +94,7 @@ func (t *tally) store(s day.Day, head *engine.StoreOutlook, said, found *engine.
 			v[m] = levels(m, week)
 		}
 		slices.Sort(v)
-		x.leads[i] = append(x.leads[i], told{s, v, real(0, week)})
+		x.leads[i] = append(x.leads[i], told{start: s, members: v, found: real(0, week)})
 	}
 }
 
@@ -94,7 +107,7 @@ func (t *tally) need(s day.Day, said, found *engine.NeedOutlook) {
 	}
 	for i, week := range t.leads {
 		if week < len(said.Short) && week < len(found.Short) {
-			x.leads[i] = append(x.leads[i], told{s, []float64{said.Short[week]}, found.Short[week]})
+			x.leads[i] = append(x.leads[i], told{start: s, members: []float64{said.Short[week]}, found: found.Short[week]})
 		}
 	}
 }
@@ -115,6 +128,7 @@ func (t *tally) report() *Report {
 		}
 		r.Needs = append(r.Needs, x.head)
 	}
+	r.Once = t.onceReport()
 	r.Said = r.say()
 	return r
 }
@@ -154,7 +168,7 @@ func slack(v float64) float64 { return 1e-6 * (1 + max(v, -v)) }
 func sameDate(list []told, i int) []float64 {
 	var out []float64
 	for j := range list {
-		if j != i && list[j].start.Month() == list[i].start.Month() && list[j].start.Year() != list[i].start.Year() {
+		if j != i && list[j].of == list[i].of && list[j].start.Month() == list[i].start.Month() && list[j].start.Year() != list[i].start.Year() {
 			out = append(out, list[j].found)
 		}
 	}

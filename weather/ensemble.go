@@ -16,6 +16,7 @@ type Member struct {
 	ET0              []float64 // reference evapotranspiration, mm/d, by Hargreaves
 	Sun              []float64 // solar radiation, MJ m-2 d-1
 	Label            string    // the year it was, such as "2012-13", or how it came about
+	year             int       // it began in, of the record; 0 for one put together
 }
 
 // An Ensemble holds possible courses of the weather from one day on.

@@ -104,8 +104,9 @@ func (p *resampler) move(m *Member, t, slot, i int) {
 
 // candidate is a block that begins at a day of the record.
 type candidate struct {
-	far float64
-	at  int
+	far    float64
+	at     int
+	weight float64 // of its year
 }
 
 // next chooses the block that follows the day last used (-1 at the beginning).
@@ -122,11 +123,11 @@ func (p *resampler) next(rng *rand.Rand, slot, days, last int) int {
 			i = here
 		}
 		if p.offers(i, days) {
-			found = append(found, candidate{p.far(last, i-1), i})
+			found = append(found, candidate{p.far(last, i-1), i, p.recent.of(p.first + k)})
 		}
 	}
 	if last < 0 {
-		return found[rng.IntN(len(found))].at
+		return p.opening(rng, found)
 	}
 	near := int(math.Round(math.Sqrt(float64(len(found)))))
 	slices.SortFunc(found, func(a, b candidate) int {
@@ -137,7 +138,37 @@ func (p *resampler) next(rng *rand.Rand, slot, days, last int) int {
 			return 1
 		}
 	})
+	if p.recent.HalfLife > 0 {
+		return weighed(rng.Float64(), found[:near], kernels[near])
+	}
 	return found[rank(rng.Float64(), near)].at
+}
+
+// opening chooses the first block: any year's, the newer ones oftener where they weigh more.
+func (p *resampler) opening(rng *rand.Rand, found []candidate) int {
+	if p.recent.HalfLife > 0 {
+		return weighed(rng.Float64(), found, nil)
+	}
+	return found[rng.IntN(len(found))].at
+}
+
+// weighed turns a random share into one of the candidates by their years' weights,
+// times a kernel where there is one.
+func weighed(u float64, found []candidate, kernel []float64) int {
+	total := 0.0
+	for i := range found {
+		if kernel != nil {
+			found[i].weight *= kernel[i]
+		}
+		total += found[i].weight
+	}
+	u *= total
+	for i := range found {
+		if u -= found[i].weight; u < 0 {
+			return found[i].at
+		}
+	}
+	return found[len(found)-1].at
 }
 
 // far is the unlikeness of two days.

@@ -15,16 +15,29 @@ import (
 // greater, blocks of real days are put together to further years: see resampler.
 // The same seed gives the same bytes.
 func FromRecord(r *Record, site Site, start day.Day, days, n int, seed uint64) (*Ensemble, error) {
+	return FromRecent(r, site, start, days, n, seed, Recent{})
+}
+
+// FromRecent does as FromRecord with years that weigh less the further they lie
+// from start. A real year is then taken with a chance of its weight, the nearest
+// always, and a block of days is drawn with that weight besides its likeness.
+func FromRecent(r *Record, site Site, start day.Day, days, n int, seed uint64, recent Recent) (*Ensemble, error) {
+	if err := recent.check(); err != nil {
+		return nil, err
+	}
 	h, err := newHorizon(site, start, days, n)
 	if err != nil {
 		return nil, err
 	}
 	src := newSource(r, site)
+	src.recent = weights{recent, start.Year()}
 	members, left := src.realYears(h)
+	members = src.recent.thin(members, source(seed, thinning))
 	members = members[:min(n, len(members))]
 	e := h.ensemble(n - len(members))
 	e.record = r
 	e.noteYears(members, left, r)
+	e.Notes = append(e.Notes, recent.notes()...)
 	if len(members) < n {
 		p, err := newResampler(src)
 		if err != nil {
@@ -81,6 +94,7 @@ type recordSource struct {
 	run     []int // whole days from each day on
 	first   int   // first year
 	newYear []int // index of 1 January of each year from the first on; may lie outside
+	recent  weights
 }
 
 func newSource(r *Record, site Site) *recordSource {
@@ -124,6 +138,7 @@ func (s *recordSource) realYears(h *horizon) (members []Member, left []int) {
 		switch {
 		case ok:
 			m := s.cut(at)
+			m.year = y
 			m.Label = yearLabel(y, y+(h.start+day.Day(h.days-1)).Year()-h.start.Year())
 			members = append(members, m)
 		case s.touches(h, y):

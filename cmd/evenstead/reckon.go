@@ -23,6 +23,7 @@ type request struct {
 	weather  string // file; "": the description's normals
 	units    string
 	years    string // of the record to use, such as 1984-2019; "": all
+	recent   weather.Recent
 	today    string
 	days     int
 	members  int
@@ -38,11 +39,17 @@ func (q *request) flagsInto(f *flag.FlagSet) {
 	f.StringVar(&q.weather, "weather", "", "daily weather `file`: GHCN-Daily .dly, its CSV forms, or date,rain,tmin,tmax; .gz too")
 	f.StringVar(&q.units, "units", "auto", "units of the weather file: auto, metric, tenths or us")
 	f.StringVar(&q.years, "years", "", "`years` of the record to learn from, such as 1984-2019")
+	recentFlag(f, &q.recent)
 	f.StringVar(&q.today, "today", "", "`date` the outlook begins (default: the description's stay.from, else today)")
 	f.IntVar(&q.days, "days", 365, "days ahead")
 	f.IntVar(&q.members, "members", 1000, "possible years to run")
 	f.Uint64Var(&q.seed, "seed", 1, "seed of chance: the same seed gives the same outlook")
 	f.StringVar(&q.without, "without", "", "`loops` taken away, such as greywater,hens")
+}
+
+// recentFlag lets newer years of a record weigh more.
+func recentFlag(f *flag.FlagSet, r *weather.Recent) {
+	f.Float64Var(&r.HalfLife, "trend", 0, "let newer years of the record weigh more: `years` in which the weight halves, 5 or more (default: all alike)")
 }
 
 // prepare reads the description and weather and draws the members.
@@ -67,7 +74,7 @@ func (q *request) prepare(clock func() time.Time) (*hearth.Reckoning, error) {
 
 // ask reads what the flags ask for; without a date it begins on the clock's day.
 func (q *request) ask(clock func() time.Time) (hearth.Ask, error) {
-	a := hearth.Ask{Today: day.Today(clock()), Days: q.days, Members: q.members, Seed: q.seed, Workers: q.workers, Handbook: q.handbook, Report: q.report}
+	a := hearth.Ask{Today: day.Today(clock()), Days: q.days, Members: q.members, Seed: q.seed, Recent: q.recent, Workers: q.workers, Handbook: q.handbook, Report: q.report}
 	if q.days < 1 {
 		return a, given(fmt.Errorf("--days %d: give 7 or more", q.days))
 	}

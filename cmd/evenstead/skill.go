@@ -27,6 +27,7 @@ func (q *proving) flagsInto(a *args) {
 	a.flags.StringVar(&q.units, "units", "auto", "units of the weather file: auto, metric, tenths or us")
 	a.flags.StringVar(&q.held, "held", "", "`years` that hindcasts begin in, such as 2016-2020 (default: all)")
 	a.flags.StringVar(&q.learn, "learn", "", "`years` that possible years are made of, such as 1985-2015 (default: all but those about each start)")
+	recentFlag(a.flags, &q.ask.Recent)
 	a.flags.IntVar(&q.ask.Every, "every", 3, "months between starts")
 	a.flags.IntVar(&q.ask.Members, "members", 100, "possible years of each hindcast")
 	a.flags.Uint64Var(&q.ask.Seed, "seed", 1, "seed of chance")
@@ -131,6 +132,14 @@ func (p *printer) skill(r *skill.Report, markdown bool) {
 	least, most := skill.Bounds(0.8, r.Starts, r.Years)
 	p.line("")
 	p.wrap("", fmt.Sprintf("A right forecast's 80 holds between %s and %s in 100 of so many years (two standard errors of the binomial, the starts of a year counted as one).", hundredths(least), hundredths(most)))
+	p.line("")
+	p.line("Told once at each start: dates in days from it, and the share of each need met over the whole look ahead")
+	p.line("")
+	rows = [][]string{{"what", "n", "50", "80", "95", "CRPS", "gain"}}
+	for _, o := range r.Once {
+		rows = append(rows, []string{o.Name, fmt.Sprint(o.N), hundredths(o.In[0]), hundredths(o.In[1]), hundredths(o.In[2]), fmt.Sprintf("%.3g %s", o.CRPS, o.Unit), fmt.Sprintf("%.2f", o.Gain)})
+	}
+	p.table(rows, markdown)
 	p.line("")
 	p.line("Chances of falling short in a week: stated, and how often it came so")
 	p.line("")
