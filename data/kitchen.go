@@ -95,10 +95,14 @@ func (t *Tables) With(more ...Food) *Tables {
 		return t
 	}
 	c := *t
-	c.Foods = slices.DeleteFunc(slices.Clone(t.Foods), func(f Food) bool {
-		return slices.ContainsFunc(more, func(m Food) bool { return m.ID == f.ID })
-	})
-	c.Foods = append(c.Foods, more...)
+	c.Foods = slices.Clone(t.Foods)
+	for _, m := range more {
+		i := slices.IndexFunc(c.Foods, func(f Food) bool { return f.ID == m.ID })
+		if i < 0 {
+			i, c.Foods = len(c.Foods), append(c.Foods, m)
+		}
+		c.Foods[i] = m
+	}
 	return &c
 }
 

@@ -55,7 +55,8 @@ type Food struct {
 	Water              float64   // kg/kg
 	Nutrient           []float64 // indexed as Nutrients
 	Source, Note       string
-	Like               string // id of the food it stands in for; "" for one of the table
+	Like               string  // id of the food it stands in for; "" for one of the table
+	Most               float64 // kg of it edible that a person eats a day at most; 0: what its category says
 }
 
 // Nutrient is one of the nutrients that need and foods are counted in.

@@ -189,6 +189,9 @@ func (b *builder) makeKind(src source, form string, at int) (int, error) {
 	kd.place = at
 	kd.heat = eat.Heat * kd.edible
 	kd.cap = eat.Cap / kd.edible / max(1, ratio)
+	if most := src.food.Most; most > 0 {
+		kd.cap = min(kd.cap, most/kd.edible)
+	}
 	kd.litres = roomPerKg(form, src)
 	b.lives(&kd, src.food)
 	b.compose(&kd, food, ratio, eat)

@@ -55,7 +55,11 @@ func Run(ctx context.Context, st *stead.Stead, tab *data.Tables, unseen *weather
 // Measure runs the plan's garden over the same years, with the same luck, and
 // keeps the figures of both.
 func (p *Plan) Measure(ctx context.Context, a *Ask, now *Garden) error {
-	then, err := engine.Prepare(p.st, a.Tables, now.opt)
+	tab, err := p.st.Tables(a.Tables)
+	if err != nil {
+		return fmt.Errorf("the garden as planned: %w", err)
+	}
+	then, err := engine.Prepare(p.st, tab, now.opt)
 	if err != nil {
 		return fmt.Errorf("the garden as planned: %w", err)
 	}

@@ -26,6 +26,7 @@ type Plan struct {
 	Seed      []Seed      `json:"seed"`
 	Periods   []Period    `json:"periods"`
 	PutUp     []PutUp     `json:"put_up"`
+	Rations   []Ration    `json:"rations"` // of what is scarce and keeps
 	Bought    []Amount    `json:"bought"`
 	Short     []Short     `json:"short"`
 	Works     []Fortnight `json:"fortnights"`

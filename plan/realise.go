@@ -26,6 +26,10 @@ func (p *Plan) realise(ctx context.Context, a *Ask, list []laid) error {
 	if err != nil {
 		return err
 	}
+	if err := p.ration(ctx, a, res); err != nil {
+		return err
+	}
+	p.years.capRations(p.Rations)
 	got, area := p.years.gave(res), map[sown]float64{}
 	for _, l := range list {
 		w := &p.years.sowings[l.of[0]]

@@ -217,6 +217,7 @@ func (p *Plan) readGround(list []laid) {
 func (p *Plan) withPlantings(st *stead.Stead, tab *data.Tables) *stead.Stead {
 	out := *st
 	out.Plantings = nil
+	out.Rations = described(st, p.Rations)
 	out.Beds = slices.Clone(st.Beds)
 	for _, name := range p.Unwatered {
 		for i := range out.Beds {

@@ -11,8 +11,8 @@ import (
 )
 
 // Tables returns the tables with the foods of s added, each a copy of the food it
-// is like with what is written of it. The error names the first that can't be
-// read; Check finds them all.
+// is like with what is written of it, and with its rations. The error names the
+// first that can't be read; Check finds them all.
 func (s *Stead) Tables(tab *data.Tables) (*data.Tables, error) {
 	var more []data.Food
 	for i := range s.Foods {
@@ -22,7 +22,18 @@ func (s *Stead) Tables(tab *data.Tables) (*data.Tables, error) {
 		}
 		more = append(more, f)
 	}
-	return tab.With(more...), nil
+	own := tab.With(more...)
+	var held []data.Food
+	for _, r := range s.Rations {
+		f, ok := own.Food(r.Food)
+		if !ok {
+			return nil, fmt.Errorf("ration: no food %q", r.Food)
+		}
+		less := *f
+		less.Most = r.Most
+		held = append(held, less)
+	}
+	return own.With(held...), nil
 }
 
 // food is an own food as a row of the table.
@@ -107,6 +118,18 @@ func sane(f *data.Food, tab *data.Tables) error {
 		return fmt.Errorf("%.0f kcal in 100 g: pure fat has 900", kcal)
 	}
 	return nil
+}
+
+func (c *checker) rations() {
+	for i, r := range c.s.Rations {
+		w := at("ration", i, "")
+		c.refers(w, "food", r.Food, "food", c.foods())
+		for j := range i {
+			if c.s.Rations[j].Food == r.Food {
+				c.bad(w, "food", "ration %d is of it already; write one for a food", j+1)
+			}
+		}
+	}
 }
 
 func (c *checker) ownFoods() {

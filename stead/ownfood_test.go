@@ -1,7 +1,9 @@
 package stead
 
 import (
+	"bytes"
 	"math"
+	"strings"
 	"testing"
 
 	"evenstead/data"
@@ -79,4 +81,34 @@ func FuzzFigure(f *testing.F) {
 			t.Errorf("%q read as %g of nutrient %d", text, v, j)
 		}
 	})
+}
+
+// TestRation: a ration holds its food, own or of the table, and no other, and is
+// written as it is read.
+func TestRation(t *testing.T) {
+	plain, err := data.Load()
+	if err != nil {
+		t.Fatal(err)
+	}
+	s := &Stead{Foods: []OwnFood{{Name: "hearth bread", Like: "rye"}},
+		Rations: []Ration{{Food: "almond", Most: 0.02}, {Food: "hearth bread", Most: 0.3}}}
+	tab, err := s.Tables(plain)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for id, want := range map[string]float64{"almond": 0.02, "hearth bread": 0.3, "rye": 0, "hazelnut": 0} {
+		if f, ok := tab.Food(id); !ok || f.Most != want {
+			t.Errorf("%s: %+v, want at most %g", id, f, want)
+		}
+	}
+	if f, _ := plain.Food("almond"); f.Most != 0 {
+		t.Error("the shared tables were changed")
+	}
+	if _, err := (&Stead{Rations: []Ration{{Food: "nothing", Most: 1}}}).Tables(plain); err == nil {
+		t.Error("a ration of no food is no error")
+	}
+	var b bytes.Buffer
+	if err := s.Write(&b); err != nil || !strings.Contains(b.String(), "[[ration]]\nfood = \"almond\"\nmost = ") {
+		t.Errorf("written as %s, %v", &b, err)
+	}
 }

@@ -230,6 +230,10 @@ func (s *Stead) mendDrawn() {
 	for i := range s.Foods {
 		s.Foods[i].Like, s.Foods[i].Per100g = "oats", []string{"energy 300 kcal", "iron 2 mg"}
 	}
+	s.Rations = s.Rations[:min(1, len(s.Rations))]
+	for i := range s.Rations {
+		s.Rations[i].Food = "almond"
+	}
 	for i := range s.Lots {
 		s.Lots[i].Food, s.Lots[i].Born = "kale", min(s.Lots[i].Born, s.Stay.From)
 		if s.Lots[i].Form == "frozen" {

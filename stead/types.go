@@ -34,6 +34,7 @@ type Stead struct {
 	Freezers  []Freezer   `toml:"freezer"`
 	Lots      []Lot       `toml:"lot"`
 	Foods     []OwnFood   `toml:"food"`
+	Rations   []Ration    `toml:"ration"`
 	Digesters []Digester  `toml:"digester"`
 	Composts  []Compost   `toml:"compost"`
 	Toilets   []Toilet    `toml:"toilet"`
@@ -273,6 +274,13 @@ type OwnFood struct {
 	Name    string   `toml:"name"`
 	Like    string   `toml:"like"`             // id of the foods table
 	Per100g []string `toml:"per_100g" def:"-"` // what is known of 100 g eaten: "energy 230 kcal", "iron 2 mg"
+}
+
+// Ration is the most that the household eats of a food in a day, so that it lasts;
+// plan finds rations. Hunger goes beyond it.
+type Ration struct {
+	Food string  `toml:"food"`                                      // key of the foods table, or an own food
+	Most float64 `toml:"most" unit:"massrate" min:"0.0001" max:"2"` // kg a day for each person, without shell and peel
 }
 
 // Digester makes gas from scraps.

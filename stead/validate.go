@@ -40,6 +40,7 @@ func (c *checker) all() {
 	c.water()
 	c.ground()
 	c.ownFoods()
+	c.rations()
 	c.poisons()
 	c.stores()
 	c.loops()

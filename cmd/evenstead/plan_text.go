@@ -18,6 +18,7 @@ func (p *printer) plan(pl *plan.Plan, sys unit.System) {
 	p.sowings(pl, sys)
 	p.seed(pl, sys)
 	p.fourWeeks(pl, sys)
+	p.rations(pl, sys)
 	p.putUps(pl, sys)
 	p.works(pl, sys)
 	p.limits(pl)
@@ -168,6 +169,18 @@ func (p *printer) fourWeeks(pl *plan.Plan, sys unit.System) {
 	}
 	if len(bought) > 0 {
 		p.wrap("", "Of what the terms allow from outside it uses "+strings.Join(bought, ", ")+".")
+	}
+}
+
+// rations prints what is to be eaten sparingly.
+func (p *printer) rations(pl *plan.Plan, sys unit.System) {
+	if len(pl.Rations) == 0 {
+		return
+	}
+	p.line("")
+	p.line("Eat sparingly, so that it lasts to the next harvest: at most, a person and day, shelled and peeled")
+	for _, r := range pl.Rations {
+		p.line("  %-8s %s", plain(unit.Format(r.Most, unit.Mass, sys)), r.Name)
 	}
 }
 
