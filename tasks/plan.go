@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"fmt"
 	"slices"
+	"strings"
 
 	"evenstead/day"
 	"evenstead/unit"
@@ -81,14 +82,29 @@ func (w *maker) add(t Task) {
 		t.By = w.to
 	}
 	t.From, t.By = min(max(t.From, w.from), w.to), max(t.By, w.from)
+	t.Since = w.since(&t)
 	w.list = append(w.list, t)
 }
+
+// since is the day from which an entry counts for a task: today for a daily one,
+// the month's first for one that comes every month, else the week's Monday.
+func (w *maker) since(t *Task) day.Day {
+	switch {
+	case t.Daily:
+		return w.from
+	case strings.HasSuffix(t.ID, "-"+w.month()):
+		return min(w.from, day.Of(w.to.Year(), w.to.Month(), 1))
+	}
+	return w.monday()
+}
+
+// monday is the Monday of the week that the week's first day lies in.
+func (w *maker) monday() day.Day { return w.from - day.Day((int(w.from.Time().Weekday())+6)%7) }
 
 // weekly is the id of work that comes every week: it holds the Monday of the
 // week that the week's first day lies in.
 func (w *maker) weekly(what string) string {
-	monday := w.from - day.Day((int(w.from.Time().Weekday())+6)%7)
-	return slug(what) + "-" + monday.String()
+	return slug(what) + "-" + w.monday().String()
 }
 
 // within tells whether a day lies in this week.

@@ -100,7 +100,11 @@ func (w *maker) papers() {
 		}
 		last := day.Of(w.to.Year(), w.to.Month(), 1) - 1
 		t.Title = "Papers: go through " + last.Month().String() + "'s hours with " + x.With + ", both initial; back up the book"
-		t.Why = fmt.Sprintf("%.1f h are written for %s since %s, and what is not agreed each month is disputed at the end", w.Chores.WorkedFor(x.With), x.With, plain(w.Chores.Start.Short()))
+		written := "no hours are"
+		if h := w.Chores.WorkedFor(x.With); h > 0 {
+			written = fmt.Sprintf("%.1f h are", h)
+		}
+		t.Why = fmt.Sprintf("%s written for %s since %s, and what is not agreed each month is disputed at the end", written, x.With, plain(w.Chores.Start.Short()))
 		t.Rank, t.Minutes = Look, 30
 		t.Caution, t.Source = "A signed sheet is no lease: ask what the law makes of work for land.", "common practice"
 		break

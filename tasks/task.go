@@ -45,6 +45,7 @@ type Task struct {
 	Minutes float64 `json:"minutes"` // in all
 	From    day.Day `json:"from"`    // first day it can be done
 	By      day.Day `json:"by"`      // last day without a cost
+	Since   day.Day `json:"since"`   // what the note records counts for this task from this day on
 	Daily   bool    `json:"daily"`   // done every day of the week; Minutes are those of the week
 	Rank    Rank    `json:"rank"`
 	Alarm   bool    `json:"alarm"` // worth a reminder in a calendar

@@ -96,6 +96,7 @@ type Snapshot struct {
 
 	rain    *Rain              // for the year rule; nil without a Past
 	year    *yearOnce          // of the ground; nil without a Past
+	work    *workOnce          // of the weeks; nil without a Past
 	order   []int32            // places in All, newest first: by day, time and arrival
 	strikes map[uuid.UUID]int  // places in All of what struck an id
 	alive   map[uuid.UUID]bool // of the ids that something strikes, those that stand all the same
@@ -269,10 +270,13 @@ func (d *Desk) gather(ctx context.Context, key mark) (*base, error) {
 		s.Trouble = err
 		return b, nil
 	}
+	if s.Context.Bars, s.Trouble = r.Past.Bars(); s.Trouble != nil {
+		return b, nil
+	}
 	s.Past, s.Stead = r.Past, r.Past.Stead
 	s.Tables, s.Usual = r.Tables, &r.Options.Climate
 	s.Past.Fill(&s.Context)
-	s.rain, s.year = rainOf(s), &yearOnce{}
+	s.rain, s.year, s.work = rainOf(s), &yearOnce{}, &workOnce{}
 	return b, nil
 }
 

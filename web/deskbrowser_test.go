@@ -58,7 +58,7 @@ func TestDeskPagesInBrowser(t *testing.T) {
 	srv := httptest.NewServer(h)
 	t.Cleanup(srv.Close)
 	for _, p := range []struct{ name, base, path string }{
-		{"now", base, "/"}, {"note", srv.URL, note}, {"book", base, "/book"}, {"entry", base, "/book/" + s.Entries[0].ID.String()},
+		{"now", base, "/"}, {"week", base, "/week"}, {"note", srv.URL, note}, {"book", base, "/book"}, {"entry", base, "/book/" + s.Entries[0].ID.String()},
 		{"struck", base, "/book?find=potato"}, {"files", base, "/book/files"}, {"stead", base, "/book/stead"}, {"stead-faults", srv.URL, text},
 	} {
 		for _, l := range []lookAt{{width: 390, theme: "light"}, {width: 390, theme: "dark"}, {width: 1280, theme: "light"}, {width: 1280, theme: "dark"}, {width: 320, theme: "light"}} {

@@ -53,6 +53,7 @@ type site struct {
 	src    Source
 	desk   *Desk // nil where one outlook is shown by itself
 	drafts *drafts
+	spent  spent
 	opt    Options
 	words  words
 	assets assets
