@@ -51,51 +51,58 @@ func usualSettings(u unit.System) hearth.Settings {
 	return hearth.Settings{Units: u, Week: time.Monday}
 }
 
-// wanted answers with pages made the way the household wants them; they are made
-// again when it changes its mind.
+// wanted answers with pages made the way the household wants them, in the language
+// it has chosen or else the browser's; they are made again when it changes its mind.
 type wanted struct {
 	desk   *Desk
 	opt    Options
 	drafts *drafts
 
 	mu    sync.Mutex
-	by    hearth.Settings
-	pages http.Handler
+	pages map[hearth.Settings]http.Handler
 }
 
+// mostWanted is how many ways of making the pages are kept ready.
+const mostWanted = 8
+
 func newWanted(d *Desk, opt Options) (*wanted, error) {
-	w := &wanted{desk: d, opt: opt, drafts: newDrafts()}
-	_, err := w.made(d.ctx)
+	w := &wanted{desk: d, opt: opt, drafts: newDrafts(), pages: map[hearth.Settings]http.Handler{}}
+	_, err := w.made(d.ctx, languages[0].Key)
 	return w, err
 }
 
-// made are the pages by the choices that hold now.
-func (w *wanted) made(ctx context.Context) (http.Handler, error) {
+// made are the pages by the choices that hold now; lang is for where no language
+// of ours was chosen.
+func (w *wanted) made(ctx context.Context, lang string) (http.Handler, error) {
 	set, err := w.desk.Settings(ctx)
 	if err != nil {
 		return nil, err
 	}
+	if set.Language == "" || !hasWords(set.Language) {
+		set.Language = lang
+	}
 	w.mu.Lock()
 	defer w.mu.Unlock()
-	if w.pages != nil && w.by == set {
-		return w.pages, nil
+	if pages := w.pages[set]; pages != nil {
+		return pages, nil
 	}
 	opt := w.opt
 	opt.Units, opt.Clock12, opt.Week, opt.Lang = set.Units, set.Clock12, set.Week, set.Language
-	if !hasWords(opt.Lang) {
-		opt.Lang = ""
-	}
 	pages, err := build(w.desk.source, w.desk, w.drafts, opt)
 	if err != nil {
 		return nil, err
 	}
-	w.by, w.pages = set, pages
+	if len(w.pages) >= mostWanted {
+		clear(w.pages)
+	}
+	w.pages[set] = pages
 	return pages, nil
 }
 
 // ServeHTTP answers a request.
 func (w *wanted) ServeHTTP(out http.ResponseWriter, r *http.Request) {
-	pages, err := w.made(r.Context())
+	lang, _ := localeOf(r)
+	pages, err := w.made(r.Context(), lang)
 	if err != nil {
 		http.Error(out, "the settings could not be read: "+err.Error(), http.StatusInternalServerError)
 		return

@@ -135,6 +135,8 @@ func (s *site) start(w http.ResponseWriter, r *http.Request) {
 		a = answersOf(draft)
 		n, _ = strconv.Atoi(r.URL.Query().Get("q"))
 		n = min(max(n, 1), len(startQuestions))
+	} else if _, us := localeOf(r); us {
+		a.Set("units", "us")
 	}
 	page, err := s.startPage(r.Context(), a, n)
 	if err != nil {
