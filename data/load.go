@@ -34,6 +34,7 @@ type Tables struct {
 	Activities       []Activity
 	Hazards          []Hazard
 	Scarce           []Scarce
+	MeatYields       []MeatYield
 }
 
 var load = sync.OnceValues(readAll)
@@ -71,6 +72,7 @@ func readAll() (*Tables, error) {
 		into(&t.Activities, loadActivities),
 		into(&t.Hazards, loadHazards),
 		into(&t.Scarce, loadScarce),
+		into(&t.MeatYields, loadMeatYields),
 	)
 	if err != nil {
 		return nil, fmt.Errorf("load tables: %w", err)

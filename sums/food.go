@@ -100,6 +100,10 @@ func servingsSum(t *data.Tables) Sum {
 			s.food("energy in one", f.Nutrient[0]*serving, "")
 			s.line("protein in one", f.Nutrient[s.tables.NutrientIndex("protein_g")]*serving/1000, unit.Mass)
 			s.line("fat in one", f.Nutrient[s.tables.NutrientIndex("fat_g")]*serving/1000, unit.Mass)
+			for _, m := range s.tables.MeatYieldsOf(f.ID) {
+				s.line("one "+m.How, m.Yield*serving, unit.Mass)
+				s.step("%s, %s: %s of the raw is left (%s).", m.Item, m.How, s.say(m.Yield, unit.Share), m.Source)
+			}
 			s.step("%s of %s, %s of it thrown away, leave %s in servings of %s.", s.say(s.num("lot"), unit.Mass), f.Name, s.say(refuse, unit.Share),
 				s.say(s.num("lot")*(1-refuse), unit.Mass), s.say(serving, unit.Mass))
 			return nil
