@@ -82,6 +82,7 @@ func (b *builder) carryGround(om *Model, os, s *state) {
 			s.sub[p] = os.sub[o] * now.t2 / was.t2
 		}
 		s.mineral[p], s.organic[p], s.humus[p], s.litter[p] = os.mineral[o], os.organic[o], os.humus[o], os.litter[o]
+		s.poured[p] = os.poured[o]
 	}
 	now := map[string]int{}
 	for q := range b.m.plantings {

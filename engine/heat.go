@@ -150,8 +150,8 @@ func (r *runner) makeGas() {
 	}
 }
 
-// effluent lets out what the feed pushed out, to plots whose harvest is not
-// near; when every one of them is, to the compost.
+// effluent lets out what the feed pushed out, to plots where its gate leaves it;
+// where there is none, to the compost.
 func (r *runner) effluent(share float64) {
 	d, s := r.m.dig, r.s
 	share = min(1, share)
@@ -160,7 +160,7 @@ func (r *runner) effluent(share float64) {
 	s.digKg -= kg
 	s.digWater -= wet
 	s.digVS -= s.digVS * share
-	area := r.openArea(d.to)
+	area := r.openArea(d.to, ofDigestate)
 	if area == 0 {
 		s.led.flow(mWater, atDigester, atAir, wet)
 		r.toCompost(atDigester, kg, has)

@@ -8,6 +8,7 @@ import (
 	"strings"
 
 	"evenstead/book"
+	"evenstead/data"
 	"evenstead/day"
 	"evenstead/fertility"
 	"evenstead/fuel"
@@ -52,12 +53,12 @@ type HeldPlot struct {
 }
 
 // rulesOf lays the rules of a description over the table.
-func rulesOf(st *stead.Stead, p *Past) (fertility.Rulebook, error) {
+func rulesOf(st *stead.Stead, tab *data.Tables) (fertility.Rulebook, error) {
 	own := make([]fertility.Local, len(st.Rules))
 	for i, r := range st.Rules {
 		own[i] = fertility.Local{Kind: r.Kind, Value: r.Value, Text: r.Text, Source: r.Source}
 	}
-	b, err := fertility.Rules(p.tab.Gates, own)
+	b, err := fertility.Rules(tab.Gates, own)
 	if err != nil {
 		return b, fmt.Errorf("rules of the description: %w", err)
 	}
@@ -72,7 +73,7 @@ type gatekeeper struct {
 }
 
 func (p *Past) gatekeeper() (*gatekeeper, error) {
-	rules, err := rulesOf(p.Stead, p)
+	rules, err := rulesOf(p.Stead, p.tab)
 	if err != nil {
 		return nil, err
 	}
@@ -282,11 +283,7 @@ func (g *gatekeeper) crops(i int) []comingCrop {
 }
 
 func (g *gatekeeper) kind(crop string) fertility.Kind {
-	row, ok := g.p.tab.EatenPart(crop)
-	if !ok {
-		return fertility.Unknown
-	}
-	return fertility.KindOf(row.Part)
+	return kindOf(g.p.tab, crop)
 }
 
 // picks is the soonest that a stand may be picked: as quick as its crop can be.

@@ -47,6 +47,9 @@ type Model struct {
 	ground         float64     // m2 of all plots
 	landShare      float64     // of tree fruit, to the landowner
 	urineArea      float64     // m2 of the plots that urine goes to
+	urineMost      float64     // L/m2 of neat urine a season
+	waits          []waits     // by planting
+	bare           waits       // of ground on which nothing is to come
 	gardenDay      [12]float64 // h of tending a day, by month
 	plantings      []planting
 	places         []place
@@ -247,7 +250,7 @@ type toiletPlan struct {
 	coverDays   float64 // days a year it is gathered
 	coverKgL    float64
 	coverHas    npk // per kg
-	cureDays    int
+	cureYears   float64
 	cans        float64
 	urineTo     []int
 	drumTo      []int

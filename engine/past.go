@@ -295,7 +295,7 @@ func (p *Past) Fill(c *book.Context) {
 	}
 	for i := range s.drums {
 		if d := &s.drums[i]; d.closed != notClosed {
-			c.Until(fmt.Sprintf("drum %d", i+1), m.start+day.Day(d.closed+m.toilet.cureDays))
+			c.Until(fmt.Sprintf("drum %d", i+1), m.toilet.opens(m.start+day.Day(d.closed)))
 		}
 	}
 }

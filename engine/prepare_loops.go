@@ -232,7 +232,7 @@ func (b *builder) toilet(t *stead.Toilet) error {
 	dry := cover.Bulk / 1000 * (1 - cover.Moisture)
 	p := &toiletPlan{apart: t.Apart, drum: t.Drum, drums: t.Drums, coverUse: t.CoverUse, coverMade: t.CoverMade,
 		coverKgL: cover.Bulk / 1000, coverHas: npk{cover.N * dry, cover.N * dry / 8, cover.N * dry / 2}.times(1000 / cover.Bulk),
-		cureDays: int(math.Ceil(years * 365)), dilution: t.Dilution, cans: t.Cans, urineTo: b.plotsOf(t.UrineTo, false), drumTo: b.plotsOf(t.DrumTo, true),
+		cureYears: years, dilution: t.Dilution, cans: t.Cans, urineTo: b.plotsOf(t.UrineTo, false), drumTo: b.plotsOf(t.DrumTo, true),
 		faecesKg: daily.Faeces, urineL: daily.Urine,
 		urineShare: npk{fertility.UrineShareN, fertility.UrineShareP, fertility.UrineShareK}}
 	for month := range p.coverMonths {

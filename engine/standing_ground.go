@@ -78,7 +78,7 @@ func (v *viewer) plot(i int) PlotNow {
 	m, s := v.r.m, v.r.s
 	p := &m.plots[i]
 	out := PlotNow{Name: p.name, Area: p.area, Tree: p.tree, Irrigated: p.irrigated, Holds: p.t1 + p.t2,
-		Water: p.t1 + p.t2 - s.top[i] - s.sub[i], Mineral: shown(s.mineral[i].times(1000 / p.area)), Open: v.r.open(i)}
+		Water: p.t1 + p.t2 - s.top[i] - s.sub[i], Mineral: shown(s.mineral[i].times(1000 / p.area)), Open: v.r.open(i, ofUrine)}
 	if p.irrigated {
 		out.From = m.groups[p.group].name
 	}

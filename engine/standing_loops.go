@@ -79,7 +79,7 @@ func (v *viewer) toilet() *ToiletNow {
 	if t == nil {
 		return nil
 	}
-	out := &ToiletNow{Apart: t.apart, Holds: t.drum, CureDays: t.cureDays, Urine: s.urine, Cans: t.cans, UrineN: s.urineHas.n,
+	out := &ToiletNow{Apart: t.apart, Holds: t.drum, CureDays: int(math.Ceil(t.cureYears * 365.25)), Urine: s.urine, Cans: t.cans, UrineN: s.urineHas.n,
 		Dilution: t.dilution, Cover: s.cover, DrumTo: v.names(t.drumTo), UrineTo: v.names(t.urineTo)}
 	heads := float64(m.people)
 	out.CoverDays = s.cover / (t.coverUse * heads)
@@ -111,7 +111,7 @@ func (v *viewer) drum(i int, daily float64) DrumNow {
 	last := v.past.Today
 	if d.closed != notClosed {
 		out.Closed = v.r.m.start + day.Day(d.closed)
-		out.Opens = out.Closed + day.Day(t.cureDays)
+		out.Opens = t.opens(out.Closed)
 		last = out.Closed
 	}
 	if d.litres > 0 {

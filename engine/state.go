@@ -16,6 +16,8 @@ type state struct {
 	humus    []float64 // kg of nitrogen in the slow store, by plot
 	litter   []float64 // kg of fresh organic matter on the ground, by plot
 
+	poured [][urineRing]float64 // L of neat urine by plot and spell, the newest first
+
 	crop []cropState
 
 	kg, age []float64 // by kind
@@ -101,6 +103,7 @@ func (s *state) copyFrom(o *state) {
 	s.organic = append(keep.organic[:0], o.organic...)
 	s.humus = append(keep.humus[:0], o.humus...)
 	s.litter = append(keep.litter[:0], o.litter...)
+	s.poured = append(keep.poured[:0], o.poured...)
 	s.crop = append(keep.crop[:0], o.crop...)
 	s.kg = append(keep.kg[:0], o.kg...)
 	s.age = append(keep.age[:0], o.age...)
@@ -179,9 +182,9 @@ func (m *Model) newState() *state {
 		top:   make([]float64, len(m.plots)), sub: make([]float64, len(m.plots)),
 		mineral: make([]npk, len(m.plots)), organic: make([]npk, len(m.plots)),
 		humus:  make([]float64, len(m.plots)),
-		litter: make([]float64, len(m.plots)),
-		crop:   make([]cropState, len(m.plantings)),
-		kg:     make([]float64, len(m.kinds)), age: make([]float64, len(m.kinds)),
+		litter: make([]float64, len(m.plots)), poured: make([][urineRing]float64, len(m.plots)),
+		crop: make([]cropState, len(m.plantings)),
+		kg:   make([]float64, len(m.kinds)), age: make([]float64, len(m.kinds)),
 		eaten: make([]float64, len(m.kinds)), used: make([]float64, len(m.places)),
 		order: make([]int32, len(m.kinds)),
 		want:  make([]float64, m.needs()), got: make([]float64, m.needs()),

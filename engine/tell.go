@@ -51,7 +51,7 @@ func from(flows []Flow, at node) bool {
 func (p *Past) rests(e *book.Entry) string {
 	if i, ok := p.end.drumOf(e.Body.Where); ok {
 		if d := p.ended.drums[i]; d.closed != notClosed {
-			return "it rests until " + (p.end.start + day.Day(d.closed+p.end.toilet.cureDays)).Long() + " at the least"
+			return "it rests until " + p.end.toilet.opens(p.end.start+day.Day(d.closed)).Long() + " at the least"
 		}
 	}
 	return "kept in the book; it moves nothing that is reckoned"

@@ -294,6 +294,7 @@ func (r *runner) waterTold(g, p int, litres float64) {
 		l.flow(mWater, atUnknown, atSoil, litres)
 	}
 	r.pourLater(p, litres)
+	s.poured[p][0] += litres
 }
 
 // moveWater leads water from one group to another.
@@ -369,6 +370,7 @@ func (r *runner) urineTold(p int, litres float64) {
 	l.npk(atToilet, atSoil, has)
 	l.flow(mWater, atToilet, atSoil, litres)
 	r.pourLater(p, litres)
+	s.poured[p][0] += litres
 	s.mineral[p] = s.mineral[p].add(has)
 }
 

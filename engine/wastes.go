@@ -1,6 +1,7 @@
 package engine
 
 import (
+	"evenstead/day"
 	"evenstead/fertility"
 )
 
@@ -10,7 +11,6 @@ const (
 	compostLossN = 0.30              // of compost nitrogen over its life, a covered heap (common practice)
 	ripens       = visitDays / 120.0 // at each look
 	urineAWeek   = 0.5               // L/m2 a week at most
-	needsRest    = 30                // days between urine or digestate and harvest
 )
 
 // returnWastes carries what people excrete and what rots through the day.
@@ -139,7 +139,7 @@ func (r *runner) rot() {
 	for i := range s.drums {
 		d := &s.drums[i]
 		r.decay(&d.kg, &d.has.n, rate, atToilet)
-		if r.m.toilet != nil && d.closed != notClosed && r.day >= d.closed+r.m.toilet.cureDays && !r.quiet(r.m.toilet.drumTold) {
+		if r.m.toilet != nil && d.closed != notClosed && r.cured(d) && !r.quiet(r.m.toilet.drumTold) {
 			r.openDrum(d)
 		}
 	}
@@ -150,6 +150,16 @@ func (r *runner) rot() {
 	s.ripeKg += s.freshKg * ripens
 	s.freshKg -= s.freshKg * ripens
 }
+
+// cured tells whether a shut drum's years are over, by the calendar as its gate
+// counts them.
+func (r *runner) cured(d *drumState) bool {
+	years := r.m.toilet.cureYears
+	return r.day >= d.closed+int(years*365) && r.m.start+day.Day(r.day) >= r.m.toilet.opens(r.m.start+day.Day(d.closed))
+}
+
+// opens is the first day on which a drum closed on a day may be opened.
+func (t *toiletPlan) opens(closed day.Day) day.Day { return fertility.DrumReady(closed, t.cureYears) }
 
 // decay lets mass go to the air, and nitrogen with it as ammonia.
 func (r *runner) decay(kg, n *float64, rate float64, at node) {
@@ -230,6 +240,7 @@ func (r *runner) scrapsToCompost() {
 
 // spread gives urine once a week and ripe compost at the turn of the seasons.
 func (r *runner) spread(plan *dayPlan) {
+	r.turnUrine()
 	if plan.wd == 3 {
 		r.spreadUrine()
 	}
@@ -238,15 +249,19 @@ func (r *runner) spread(plan *dayPlan) {
 	}
 }
 
-// spreadUrine waters diluted urine in on plots that grow and whose harvest is
-// more than a month off.
+// spreadUrine waters diluted urine in on plots that grow, where its gate leaves
+// them and the season's amount is not yet had, each by its area.
 func (r *runner) spreadUrine() {
 	t, s := r.m.toilet, r.s
 	if t == nil || s.urine <= 0 || r.without.has(NoUrine) || r.quiet(t.urineTold) {
 		return
 	}
-	area := r.openArea(t.urineTo)
-	litres := min(s.urine, area*urineAWeek)
+	room := 0.0
+	r.openArea(t.urineTo, ofUrine)
+	for _, p := range r.ready {
+		room += min(r.m.plots[p].area*urineAWeek, r.urineRoom(p))
+	}
+	litres := min(s.urine, room)
 	if litres <= 0 {
 		return
 	}
@@ -258,14 +273,15 @@ func (r *runner) spreadUrine() {
 	s.led.npk(atToilet, atSoil, has)
 	s.led.flow(mWater, atToilet, atSoil, litres)
 	for _, p := range r.ready {
-		part := r.m.plots[p].area / area
+		part := min(r.m.plots[p].area*urineAWeek, r.urineRoom(p)) / room
+		s.poured[p][0] += litres * part
 		r.pourLater(p, litres*part)
 		s.mineral[p] = s.mineral[p].add(has.times(part))
 	}
 }
 
-// spreadCompost gives ripe compost to its plots, but for those near a harvest:
-// litter, digestate and urine may have gone through the heap.
+// spreadCompost gives ripe compost to its plots, where its gate leaves them: litter,
+// digestate and urine may have gone through the heap.
 func (r *runner) spreadCompost() {
 	c, s, m := r.m.compost, r.s, r.m
 	if s.ripeKg <= 0 || r.without.has(NoCompost) || r.quiet(c.told) {
@@ -273,7 +289,7 @@ func (r *runner) spreadCompost() {
 	}
 	area := 0.0
 	for _, p := range c.to {
-		if r.resting(p) {
+		if r.may(p, ofCompost) {
 			area += m.plots[p].area
 		}
 	}
@@ -283,7 +299,7 @@ func (r *runner) spreadCompost() {
 	s.led.flow(mMass, atCompost, atSoil, s.ripeKg)
 	s.led.npk(atCompost, atSoil, s.ripeHas)
 	for _, p := range c.to {
-		if r.resting(p) {
+		if r.may(p, ofCompost) {
 			part := m.plots[p].area / area
 			s.litter[p] += s.ripeKg * part
 			r.manure(p, s.ripeHas.times(part), compostReady)
@@ -292,25 +308,10 @@ func (r *runner) spreadCompost() {
 	s.ripeKg, s.ripeHas = 0, npk{}
 }
 
-// resting tells whether no stand of a plot is within a month of its harvest, at
-// the quickest it may come (the gate of urine, digestate and compost).
-func (r *runner) resting(p int) bool {
-	for q := r.m.plots[p].first; q < r.m.plots[p].last; q++ {
-		if !r.stands(q) {
-			continue
-		}
-		g, c := &r.m.plantings[q], &r.s.crop[q]
-		if c.frac >= 1 || (1-c.frac)*g.least < needsRest {
-			return false
-		}
-	}
-	return true
-}
-
 // open tells whether a plot may take urine or digestate: something grows, or
-// trees stand there, and no harvest is within a month.
-func (r *runner) open(p int) bool {
-	return (r.m.plots[p].tree || r.growing(p)) && r.resting(p)
+// trees stand there, and the gate leaves it.
+func (r *runner) open(p, what int) bool {
+	return (r.m.plots[p].tree || r.growing(p)) && r.may(p, what)
 }
 
 func (r *runner) growing(p int) bool {
@@ -324,11 +325,11 @@ func (r *runner) growing(p int) bool {
 
 // openArea lists the plots among some that may take urine or digestate and
 // returns their area, m2.
-func (r *runner) openArea(to []int) float64 {
+func (r *runner) openArea(to []int, what int) float64 {
 	r.ready = r.ready[:0]
 	area := 0.0
 	for _, p := range to {
-		if r.open(p) {
+		if r.open(p, what) {
 			r.ready = append(r.ready, p)
 			area += r.m.plots[p].area
 		}
