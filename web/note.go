@@ -63,7 +63,7 @@ func (s *site) postNote(w http.ResponseWriter, r *http.Request) {
 			form.Set("text", "")
 		}
 		form.Set("error", fault)
-		s.seeOther(w, r, "/?draft="+s.drafts.keep(form)+"#note")
+		s.seeOther(w, r, s.home()+"?draft="+s.drafts.keep(form)+"#note")
 		return
 	}
 	s.seeOther(w, r, "/note/"+s.drafts.keep(form))
@@ -93,7 +93,7 @@ func (s *site) readNote(w http.ResponseWriter, r *http.Request) {
 	key := r.PathValue("key")
 	form := s.drafts.find(key)
 	if form == nil {
-		s.seeOther(w, r, "/?gone=1")
+		s.seeOther(w, r, s.home()+"?gone=1")
 		return
 	}
 	s.withDesk(w, r, func(snap *Snapshot) {
@@ -153,7 +153,7 @@ func (s *site) writeNote(w http.ResponseWriter, r *http.Request) {
 		}
 		switch {
 		case form == nil:
-			s.seeOther(w, r, "/?gone=1")
+			s.seeOther(w, r, s.home()+"?gone=1")
 		case write:
 			s.writeSound(w, r, snap, answered(form, r.PostForm))
 		default:
@@ -187,7 +187,7 @@ func (s *site) written(w http.ResponseWriter, r *http.Request, back *readBack, f
 		s.seeOther(w, r, "/note/"+s.drafts.keep(rest)+"?wrote="+wrote)
 		return
 	}
-	s.seeOther(w, r, "/?wrote="+wrote+"&who="+url.QueryEscape(form.Get("who")))
+	s.seeOther(w, r, s.home()+"?wrote="+wrote+"&who="+url.QueryEscape(form.Get("who")))
 }
 
 // answered is a note's form with what was chosen and mended in it.

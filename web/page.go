@@ -42,7 +42,7 @@ func (s *site) bareFrame(title, current string) frame {
 		if s.desk != nil {
 			way = sc.atDesk
 		}
-		if way != "" {
+		if way != "" && s.role >= roleOf("GET "+way) {
 			f.Screens = append(f.Screens, navItem{s.words.say("screen." + sc.key), way, sc.key == current})
 		}
 	}

@@ -20,6 +20,7 @@ func (s *site) routes() http.Handler {
 	if s.desk != nil {
 		pages = s.begun(pages)
 	}
+	pages = s.allowed(mux, pages)
 	cross := http.NewCrossOriginProtection()
 	return secure(cross.Handler(pages), policy(forms))
 }
@@ -48,6 +49,7 @@ func (s *site) deskRoutes(mux *http.ServeMux) {
 	mux.HandleFunc("GET /ground.csv", s.groundCSV)
 	mux.HandleFunc("POST /stores/dip", s.dip)
 	mux.HandleFunc("POST /stores/count", s.count)
+	s.houseRoutes(mux)
 }
 
 // A screen is one word of the screens' bar.

@@ -35,7 +35,7 @@ func Serve(ctx context.Context, addr string, h http.Handler) (string, <-chan err
 		IdleTimeout:       time.Minute,
 		MaxHeaderBytes:    16 << 10,
 	}
-	return "http://" + at.String() + "/", run(ctx, srv, l), nil
+	return "http://" + at.String() + "/", run(ctx, srv, func() error { return srv.Serve(l) }), nil
 }
 
 func splitAddr(addr string) (host, port string, err error) {
@@ -51,11 +51,11 @@ func splitAddr(addr string) (host, port string, err error) {
 	return host, port, nil
 }
 
-// run serves until ctx ends or the listener fails.
-func run(ctx context.Context, srv *http.Server, l net.Listener) <-chan error {
+// run serves until ctx ends or serving fails.
+func run(ctx context.Context, srv *http.Server, serve func() error) <-chan error {
 	end := make(chan error, 1)
 	failed := make(chan error, 1)
-	go func() { failed <- srv.Serve(l) }()
+	go func() { failed <- serve() }()
 	go func() {
 		select {
 		case err := <-failed:

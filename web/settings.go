@@ -65,8 +65,8 @@ type wanted struct {
 // mostWanted is how many ways of making the pages are kept ready.
 const mostWanted = 8
 
-func newWanted(d *Desk, opt Options) (*wanted, error) {
-	w := &wanted{desk: d, opt: opt, drafts: newDrafts(), pages: map[hearth.Settings]http.Handler{}}
+func newWanted(d *Desk, kept *drafts, opt Options) (*wanted, error) {
+	w := &wanted{desk: d, opt: opt, drafts: kept, pages: map[hearth.Settings]http.Handler{}}
 	_, err := w.made(d.ctx, languages[0].Key)
 	return w, err
 }

@@ -12,6 +12,7 @@ import (
 	"time"
 
 	"evenstead/day"
+	"evenstead/device"
 	"evenstead/engine"
 	"evenstead/unit"
 )
@@ -36,9 +37,12 @@ type Options struct {
 	Clock12 bool         // times of day as 6:30 pm, not 18:30
 	Week    time.Weekday // the day a week begins on
 	Demo    []byte       // a description that may be looked at first; nil: none is offered
+	House   *House       // the way for phones; nil: this machine alone is served
 
 	// Rain gives what the year rule shows; nil, or a nil result, leaves the rule out.
 	Rain func(today day.Day) *Rain
+
+	role device.Role // of whom the pages are for
 }
 
 // Rain is what fell and what usually falls, week by week.
@@ -58,6 +62,7 @@ type site struct {
 	words  words
 	assets assets
 	pages  map[string]*template.Template
+	role   device.Role // of whom the pages are for
 }
 
 // New returns the handler of all pages. It fails when a template, a static file
@@ -66,6 +71,7 @@ func New(src Source, opt Options) (http.Handler, error) {
 	if src == nil {
 		return nil, fmt.Errorf("web: no source of outlooks")
 	}
+	opt.role = device.Host
 	return build(src, nil, newDrafts(), opt)
 }
 
@@ -76,7 +82,8 @@ func NewAt(d *Desk, opt Options) (http.Handler, error) {
 	if opt.Rain == nil {
 		opt.Rain = d.rain
 	}
-	return newWanted(d, opt)
+	opt.role = device.Host
+	return newWanted(d, newDrafts(), opt)
 }
 
 func build(src Source, d *Desk, kept *drafts, opt Options) (http.Handler, error) {
@@ -88,7 +95,7 @@ func build(src Source, d *Desk, kept *drafts, opt Options) (http.Handler, error)
 	if err != nil {
 		return nil, fmt.Errorf("web: %w", err)
 	}
-	s := &site{src: src, desk: d, drafts: kept, opt: opt, words: w, assets: a}
+	s := &site{src: src, desk: d, drafts: kept, opt: opt, words: w, assets: a, role: opt.role}
 	if s.pages, err = s.parse(); err != nil {
 		return nil, fmt.Errorf("web: %w", err)
 	}

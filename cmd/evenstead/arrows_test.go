@@ -26,7 +26,7 @@ func TestArrowsPointOneWay(t *testing.T) {
 		"tasks":  {"day", "unit", "data", "stead", "engine", "crop", "weather"},
 		"plan":   {"day", "unit", "data", "stead", "weather", "crop", "engine", "lp"},
 		"lever":  {"day", "unit", "data", "stead", "engine", "weather", "hearth"},
-		"web":    {"lever", "sums", "tasks", "day", "unit", "data", "engine", "book", "stead", "weather", "hearth"}, "cmd/evenstead": append(all, "web", "store", "demo", "sums", "hearth", "skill", "lever", "tasks", "plan"),
+		"web":    {"device", "lever", "sums", "tasks", "day", "unit", "data", "engine", "book", "stead", "weather", "hearth"}, "cmd/evenstead": append(all, "device", "web", "store", "demo", "sums", "hearth", "skill", "lever", "tasks", "plan"),
 	}
 	for _, science := range []string{"weather", "water", "crop", "diet", "larder", "fertility", "fuel", "work"} {
 		may[science] = low

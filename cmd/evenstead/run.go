@@ -42,7 +42,7 @@ func given(err error) error { return errGiven{err} }
 // groups are the commands as help lists them.
 func groups() []group {
 	return []group{
-		{"Start", []command{demoCommand, serveCommand, describeCommand, checkCommand, weatherCommand}},
+		{"Start", []command{demoCommand, serveCommand, devicesCommand, describeCommand, checkCommand, weatherCommand}},
 		{"Look ahead", []command{aheadCommand, whyCommand, leversCommand, hardshipsCommand, loopsCommand, skillCommand, planCommand}},
 		{"The book", []command{noteCommand, countCommand, bookCommand, strikeCommand, weekCommand, reckonCommand}},
 		{"The place", []command{waterCommand, groundCommand, needCommand, larderCommand, flowsCommand, gateCommand, exchangeCommand, sumCommand}},

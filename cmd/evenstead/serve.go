@@ -17,21 +17,28 @@ import (
 	"evenstead/web"
 )
 
-var serveCommand = command{"serve", "[flags]", "serves the household's pages to a browser on this machine", servePages}
+var serveCommand = command{"serve", "[flags]", "serves the household's pages to a browser on this machine, with --lan to paired phones of the house too", servePages}
 
 // serving is what serve is asked.
 type serving struct {
 	at
 	addr    string
+	lan     bool
+	lanAddr string
 	us      bool
 	members int
 }
+
+// lanPort is where phones look for the pages unless they are told otherwise.
+const lanPort = ":8043"
 
 func servePages(ctx context.Context, a *args) error {
 	q := new(serving)
 	q.fileFlag(a.flags)
 	q.todayFlag(a.flags)
 	a.flags.StringVar(&q.addr, "addr", "127.0.0.1:8040", "`address` to serve at, of this machine alone")
+	a.flags.BoolVar(&q.lan, "lan", false, "serve paired phones on the house's network too, over HTTPS")
+	lanAddrFlag(a.flags, &q.lanAddr)
 	a.flags.BoolVar(&q.us, "us", false, "show US units until the settings say otherwise")
 	a.flags.IntVar(&q.members, "members", 1000, "possible years to run for an outlook")
 	words, err := a.parse()
@@ -64,7 +71,7 @@ func onlyHere(addr string) error {
 	if ip := net.ParseIP(host); host == "" || host == "localhost" || ip != nil && ip.IsLoopback() {
 		return nil
 	}
-	return fmt.Errorf("--addr %s: others could reach that, and the pages do not ask who reads or writes; give an address of this machine alone, such as 127.0.0.1:8040", addr)
+	return fmt.Errorf("--addr %s: others could reach that, and the pages do not ask who reads or writes; give an address of this machine alone, such as 127.0.0.1:8040; for the phones of the house there is --lan", addr)
 }
 
 // serve opens the file, which is made when there is none, and serves it until
@@ -85,7 +92,24 @@ func (q *serving) serve(ctx context.Context, a *args) error {
 }
 
 func (q *serving) answer(ctx context.Context, a *args, h *hearth.Home, d *web.Desk) error {
-	pages, err := web.NewAt(d, web.Options{Demo: demo.Quernfold()})
+	ctx, stop := context.WithCancel(ctx)
+	defer stop()
+	opt := web.Options{Demo: demo.Quernfold()}
+	var phones <-chan error // never ready without --lan
+	if q.lan {
+		var err error
+		if opt.House, err = openHouse(h.Store().Path()); err != nil {
+			return err
+		}
+		door, err := web.NewDoor(d, opt.House, opt)
+		if err != nil {
+			return err
+		}
+		if phones, err = web.ServeHouse(ctx, q.lanAddr, opt.House, door); err != nil {
+			return fmt.Errorf("serve the house's phones at %s: %w", q.lanAddr, err)
+		}
+	}
+	pages, err := web.NewAt(d, opt)
 	if err != nil {
 		return err
 	}
@@ -94,7 +118,27 @@ func (q *serving) answer(ctx context.Context, a *args, h *hearth.Home, d *web.De
 		return err
 	}
 	fmt.Fprintf(a.out, "%s is served at %s (stop with Ctrl-C).\n", h.Store().Path(), at)
-	if err := <-end; err != nil && !errors.Is(err, context.Canceled) {
+	if q.lan {
+		if err := tellPhones(a.out, opt.House, at); err != nil {
+			return err
+		}
+	}
+	return firstEnd(end, phones, stop)
+}
+
+// firstEnd waits until one of two servers ends, ends the other, and returns why.
+func firstEnd(pages, phones <-chan error, stop func()) error {
+	var err error
+	select {
+	case err = <-pages:
+		if stop(); phones != nil {
+			err = errors.Join(err, <-phones)
+		}
+	case err = <-phones:
+		stop()
+		err = errors.Join(err, <-pages)
+	}
+	if err != nil && !errors.Is(err, context.Canceled) {
 		return err
 	}
 	return nil
