@@ -20,6 +20,8 @@ var least = map[string]device.Role{
 	"GET /phone":  device.Visitor,
 	"POST /leave": device.Visitor,
 
+	"GET /week":        device.Helper,
+	"POST /week/done":  device.Helper,
 	"POST /note":       device.Helper,
 	"GET /note/{key}":  device.Helper,
 	"POST /note/{key}": device.Helper,
