@@ -3,12 +3,8 @@ package store
 import (
 	"context"
 	"database/sql"
-	"errors"
 	"fmt"
-	"io/fs"
 	"os"
-	"path/filepath"
-	"runtime"
 	"time"
 )
 
@@ -16,20 +12,22 @@ import (
 // may go on writing. The copy is made under a temporary name, checked page by
 // page and row by row, counted against the original, synced, and only then
 // named path. A file of that name is never written over (fs.ErrExist).
-func (s *Store) Backup(ctx context.Context, path string) error {
+func (s *Store) Backup(ctx context.Context, path string) error { return s.backup(ctx, system{}, path) }
+
+func (s *Store) backup(ctx context.Context, d disk, path string) error {
 	const op = "back up"
-	if err := free(path); err != nil {
+	if err := free(d, path); err != nil {
 		return failure(op, path, err)
 	}
 	before, err := count(ctx, s.read)
 	if err != nil {
 		return s.fail(op, err)
 	}
-	temp, err := spare(path)
+	temp, err := spare(d, path)
 	if err != nil {
 		return failure(op, path, err)
 	}
-	defer os.Remove(temp)
+	defer d.remove(temp)
 	if _, err := s.write.ExecContext(ctx, "VACUUM INTO ?", temp); err != nil {
 		return failure(op, path, err)
 	}
@@ -44,25 +42,29 @@ func (s *Store) Backup(ctx context.Context, path string) error {
 	if err != nil {
 		return failure(op, path, err)
 	}
-	return failure(op, path, settle(temp, path))
+	return failure(op, path, settle(d, temp, path))
 }
 
 // Restore makes a new store at path from a backup, checked first like a fresh
 // one. It never writes over a store (fs.ErrExist): move the old one away.
 func Restore(ctx context.Context, backup, path string) error {
+	return restore(ctx, system{}, backup, path)
+}
+
+func restore(ctx context.Context, d disk, backup, path string) error {
 	const op = "restore"
-	if err := free(path); err != nil {
+	if err := free(d, path); err != nil {
 		return failure(op, path, err)
 	}
 	want, err := inspect(ctx, backup)
 	if err != nil {
 		return failure(op, backup, err)
 	}
-	temp, err := spare(path)
+	temp, err := spare(d, path)
 	if err != nil {
 		return failure(op, path, err)
 	}
-	defer os.Remove(temp)
+	defer d.remove(temp)
 	if err := clone(ctx, backup, temp); err != nil {
 		return failure(op, path, err)
 	}
@@ -73,7 +75,7 @@ func Restore(ctx context.Context, backup, path string) error {
 	if err != nil {
 		return failure(op, path, err)
 	}
-	return failure(op, path, settle(temp, path))
+	return failure(op, path, settle(d, temp, path))
 }
 
 // clone copies a store through the database, so that what still stands in the
@@ -86,50 +88,6 @@ func clone(ctx context.Context, from, to string) error {
 	defer db.Close()
 	_, err = db.ExecContext(ctx, "VACUUM INTO ?", to)
 	return err
-}
-
-// free reports fs.ErrExist when a store, or the journal of one, is at path.
-func free(path string) error {
-	for _, end := range []string{"", "-wal", "-journal"} {
-		if _, err := os.Lstat(path + end); err == nil {
-			return fmt.Errorf("%w: move it away, or choose another name", fs.ErrExist)
-		}
-	}
-	return nil
-}
-
-// spare names a file beside path that does not exist yet.
-func spare(path string) (string, error) {
-	f, err := os.CreateTemp(filepath.Dir(path), ".part-*")
-	if err != nil {
-		return "", bare(err)
-	}
-	return f.Name(), f.Close()
-}
-
-// settle syncs a finished file, gives it its name and syncs the folder.
-func settle(temp, path string) error {
-	if err := syncFile(temp); err != nil {
-		return err
-	}
-	if err := free(path); err != nil {
-		return err
-	}
-	if err := os.Rename(temp, path); err != nil {
-		return bare(err)
-	}
-	if runtime.GOOS == "windows" { // folders cannot be synced there
-		return nil
-	}
-	return syncFile(filepath.Dir(path))
-}
-
-func syncFile(path string) error {
-	f, err := os.Open(path)
-	if err != nil {
-		return bare(err)
-	}
-	return errors.Join(f.Sync(), f.Close())
 }
 
 // count is the number of rows that are never taken away.

@@ -5,6 +5,7 @@ import (
 	"errors"
 	"fmt"
 	"io/fs"
+	"syscall"
 
 	"modernc.org/sqlite"
 	lib "modernc.org/sqlite/lib"
@@ -72,6 +73,12 @@ func failure(op, path string, err error) error {
 		return err
 	}
 	cause := err
+	switch {
+	case errors.Is(err, syscall.ENOSPC):
+		cause = ErrFull
+	case errors.Is(err, syscall.EIO):
+		cause = ErrDisk
+	}
 	if db := (*sqlite.Error)(nil); errors.As(err, &db) {
 		cause = causes[db.Code()&0xff]
 		if cause == nil {

@@ -9,7 +9,6 @@ import (
 	"net/url"
 	"os"
 	"path/filepath"
-	"runtime"
 	"time"
 )
 
@@ -64,7 +63,8 @@ func found(ctx context.Context, path string, clock func() time.Time, wait time.D
 	if _, err := os.Lstat(path); !errors.Is(err, fs.ErrNotExist) {
 		return nil
 	}
-	temp, err := spare(path)
+	d := system{}
+	temp, err := spare(d, path)
 	if err != nil {
 		return err
 	}
@@ -76,16 +76,13 @@ func found(ctx context.Context, path string, clock func() time.Time, wait time.D
 	if err := errors.Join(s.prepare(ctx, wait), s.write.Close()); err != nil {
 		return err
 	}
-	if err := syncFile(temp); err != nil {
+	if err := syncFile(d, temp); err != nil {
 		return err
 	}
-	if err := os.Link(temp, path); err != nil && !errors.Is(err, fs.ErrExist) {
-		return settle(temp, path) // a file system without links
+	if err := d.link(temp, path); err != nil && !errors.Is(err, fs.ErrExist) {
+		return settle(d, temp, path) // a file system without links
 	}
-	if runtime.GOOS == "windows" { // folders cannot be synced there
-		return nil
-	}
-	return syncFile(filepath.Dir(path))
+	return syncFolder(d, path)
 }
 
 // reachable reports why a file cannot be written, in the words of the file system.

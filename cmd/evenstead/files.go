@@ -57,20 +57,13 @@ func exportTo(ctx context.Context, h *hearth.Home, a *args, name string) error {
 	return p.err
 }
 
-// writeNew writes a file that is not there yet, and leaves none behind when
-// write fails.
+// writeNew writes a file that is not there yet, whole or not at all.
 func writeNew(name string, write func(io.Writer) error) error {
-	f, err := os.OpenFile(name, os.O_WRONLY|os.O_CREATE|os.O_EXCL, 0o600)
+	err := store.WriteNew(name, write)
 	if errors.Is(err, fs.ErrExist) {
 		return given(fmt.Errorf("%s is there already and is not written over: choose another name", name))
 	}
-	if err != nil {
-		return given(err)
-	}
-	if err = errors.Join(write(f), f.Sync(), f.Close()); err != nil {
-		return errors.Join(err, os.Remove(name))
-	}
-	return nil
+	return blame(err)
 }
 
 // exportKinds writes a CSV for each kind the book holds.
