@@ -45,6 +45,8 @@ func (s *site) apiTable() []apiRoute {
 		{"GET", "/stead", s.apiStead},
 		{"GET", "/weather", s.apiWeather},
 		{"GET", "/levers", s.apiLevers},
+		{"GET", "/readings", s.apiGetReadings},
+		{"POST", "/readings", s.apiPostReadings},
 		{"GET", "/openapi.json", s.apiSelf},
 	}
 }

@@ -238,7 +238,8 @@ func TestOpenAPIHasEveryKey(t *testing.T) {
 		"Doubt": reflect.TypeFor[apiDoubt](), "Wait": reflect.TypeFor[apiWait](), "Stores": reflect.TypeFor[apiStores](),
 		"Tank": reflect.TypeFor[apiTank](), "Lot": reflect.TypeFor[apiLot](), "Place": reflect.TypeFor[apiPlace](), "Fuel": reflect.TypeFor[apiFuel](),
 		"Sight": reflect.TypeFor[apiSeen](), "Stead": reflect.TypeFor[apiStead](), "Weather": reflect.TypeFor[apiWeather](),
-		"WeatherDay": reflect.TypeFor[apiWeatherDay](),
+		"WeatherDay": reflect.TypeFor[apiWeatherDay](), "Readings": reflect.TypeFor[apiReadings](), "Reading": reflect.TypeFor[apiReading](),
+		"Taken": reflect.TypeFor[apiTaken](), "Judged": reflect.TypeFor[apiVerdict](), "Sensors": reflect.TypeFor[apiSensors](), "Sensor": reflect.TypeFor[apiSensor](),
 	}
 	names := map[reflect.Type]string{reflect.TypeFor[book.Entry](): "Entry"}
 	for name, typ := range types {

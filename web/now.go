@@ -5,6 +5,7 @@ import (
 	"html/template"
 	"net/http"
 	"net/url"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -18,7 +19,8 @@ type nowPage struct {
 	frame
 	Lead, Rest string
 	Second     string
-	Wrote      string // what a form has just done; empty when none has
+	Wrote      string   // what a form has just done; empty when none has
+	Alarms     []string // what sensors ring for
 	Axis       template.HTML
 	Cover      []nowRow
 	Acts       []nowAct
@@ -61,7 +63,7 @@ func (s *site) now(w http.ResponseWriter, r *http.Request) {
 			page.Axis, page.Cover = coverAxis(n.view.cover, s.words), n.cover()
 		}
 		page.Lead, page.Rest, page.Second = n.verdict()
-		page.Acts, page.Since = n.acts(), n.since()
+		page.Acts, page.Since, page.Alarms = n.acts(), n.since(), n.alarms()
 		s.render(w, http.StatusOK, "now", page)
 	})
 }
@@ -177,7 +179,7 @@ const mostSince = 6
 // since tells what changed since yesterday: what was found, how cover moved,
 // what was written.
 func (n *present) since() []sinceLine {
-	list := append(n.drifts(), n.moved()...)
+	list := slices.Concat(n.troubles(), n.drifts(), n.moved())
 	if c, ok := n.written(); ok {
 		list = append(list[:min(len(list), mostSince-1)], c)
 	}

@@ -39,6 +39,8 @@ type Options struct {
 	Demo    []byte       // a description that may be looked at first; nil: none is offered
 	House   *House       // the way for phones; nil: this machine alone is served
 
+	Gauges Gauges // the sensors; nil: none are listened to
+
 	// Rain gives what the year rule shows; nil, or a nil result, leaves the rule out.
 	Rain func(today day.Day) *Rain
 

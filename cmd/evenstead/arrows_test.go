@@ -18,6 +18,7 @@ func TestArrowsPointOneWay(t *testing.T) {
 	may := map[string][]string{
 		"day": nil, "device": nil, "lp": nil, "unit": nil, "reckon": nil,
 		"data": {"unit"}, "book": {"day", "unit", "data", "stead"}, "store": {"book", "day"},
+		"sense": {"day", "unit", "book"}, "wire": {"day", "unit", "book", "store", "hearth", "sense"},
 		"stead":  {"day", "unit", "data"},
 		"skill":  {"day", "data", "stead", "weather", "engine"},
 		"sums":   {"day", "unit", "data", "weather", "water", "crop", "diet", "larder", "fertility", "fuel", "work"},
@@ -26,7 +27,7 @@ func TestArrowsPointOneWay(t *testing.T) {
 		"tasks":  {"day", "unit", "data", "stead", "engine", "crop", "weather"},
 		"plan":   {"day", "unit", "data", "stead", "weather", "crop", "engine", "lp"},
 		"lever":  {"day", "unit", "data", "stead", "engine", "weather", "hearth"},
-		"web":    {"device", "lever", "sums", "tasks", "day", "unit", "data", "engine", "book", "stead", "weather", "hearth"}, "cmd/evenstead": append(all, "device", "web", "store", "demo", "sums", "hearth", "skill", "lever", "tasks", "plan"),
+		"web":    {"device", "lever", "sums", "tasks", "day", "unit", "data", "engine", "book", "stead", "weather", "hearth", "sense"}, "cmd/evenstead": append(all, "device", "sense", "wire", "web", "store", "demo", "sums", "hearth", "skill", "lever", "tasks", "plan"),
 	}
 	for _, science := range []string{"weather", "water", "crop", "diet", "larder", "fertility", "fuel", "work"} {
 		may[science] = low

@@ -27,6 +27,7 @@ type serving struct {
 	lanAddr string
 	us      bool
 	members int
+	sensors sensors
 }
 
 // lanPort is where phones look for the pages unless they are told otherwise.
@@ -41,6 +42,7 @@ func servePages(ctx context.Context, a *args) error {
 	lanAddrFlag(a.flags, &q.lanAddr)
 	a.flags.BoolVar(&q.us, "us", false, "show US units until the settings say otherwise")
 	a.flags.IntVar(&q.members, "members", 1000, "possible years to run for an outlook")
+	q.sensors.flagsInto(a.flags)
 	words, err := a.parse()
 	if err != nil {
 		return err
@@ -58,7 +60,7 @@ func (q *serving) check() error {
 	if q.members < 1 || q.members > 20000 {
 		return fmt.Errorf("--members %d: give 1 to 20,000", q.members)
 	}
-	return onlyHere(q.addr)
+	return errors.Join(onlyHere(q.addr), q.sensors.check())
 }
 
 // onlyHere refuses an address that others could reach: the pages ask nobody who
@@ -95,9 +97,16 @@ func (q *serving) answer(ctx context.Context, a *args, h *hearth.Home, d *web.De
 	ctx, stop := context.WithCancel(ctx)
 	defer stop()
 	opt := web.Options{Demo: demo.Quernfold()}
+	hub, still, err := q.sensors.open(ctx, a, h)
+	if err != nil {
+		return err
+	}
+	defer still()
+	if hub != nil {
+		opt.Gauges = hub
+	}
 	var phones <-chan error // never ready without --lan
 	if q.lan {
-		var err error
 		if opt.House, err = openHouse(h.Store().Path()); err != nil {
 			return err
 		}
