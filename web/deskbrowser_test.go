@@ -61,7 +61,7 @@ func TestDeskPagesInBrowser(t *testing.T) {
 		{"now", base, "/"}, {"week", base, "/week"}, {"note", srv.URL, note}, {"book", base, "/book"}, {"entry", base, "/book/" + s.Entries[0].ID.String()},
 		{"struck", base, "/book?find=potato"}, {"files", base, "/book/files"}, {"stead", base, "/book/stead"}, {"stead-faults", srv.URL, text},
 	} {
-		for _, l := range []lookAt{{width: 390, theme: "light"}, {width: 390, theme: "dark"}, {width: 1280, theme: "light"}, {width: 1280, theme: "dark"}, {width: 320, theme: "light"}} {
+		for _, l := range everyWidth {
 			name := fmt.Sprintf("%s-%d-%s", p.name, l.width, l.theme)
 			t.Run(name, func(t *testing.T) {
 				tab := open(t, ctx, p.base+p.path, l.width, l.theme)
