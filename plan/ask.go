@@ -112,6 +112,18 @@ func near(word string, among []string) string {
 	return ""
 }
 
+// Steps are what Report is told, in order; a plan that rations nothing passes
+// over one, and the last is Measure's.
+var Steps = [...]string{trying, weighing, laying, rationing, running}
+
+const (
+	trying    = "trying every sowing in the ground"
+	weighing  = "weighing sowings against each other"
+	laying    = "laying them on the beds"
+	rationing = "finding what to ration"
+	running   = "running the planned garden over years it has not seen"
+)
+
 func (a *Ask) tell(step string) {
 	if a.Report != nil {
 		a.Report(step)

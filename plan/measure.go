@@ -64,7 +64,7 @@ func (p *Plan) Measure(ctx context.Context, a *Ask, now *Garden) error {
 		return fmt.Errorf("the garden as planned: %w", err)
 	}
 	then.LuckOf(now.model)
-	a.tell("running the planned garden over years it has not seen")
+	a.tell(running)
 	m := &Measured{Members: len(now.unseen.Members), Seed: now.opt.Seed, Before: now.figures}
 	if m.After, err = figures(ctx, then, now.unseen, now.opt); err != nil {
 		return err

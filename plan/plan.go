@@ -51,7 +51,8 @@ type Line struct {
 	Crop   string   `json:"crop"`
 	Name   string   `json:"name"`
 	Sow    day.Day  `json:"sow"`
-	Free   day.Day  `json:"free"` // the ground is free, in the middle year
+	First  day.Day  `json:"first"` // the fortnight of the first harvest begins; never before the sowing
+	Free   day.Day  `json:"free"`  // the ground is free, in the middle year
 	Area   float64  `json:"area_m2"`
 	Plants float64  `json:"plants"`
 	Kg     float64  `json:"kg"`    // in the year planned for
@@ -134,11 +135,11 @@ func Make(ctx context.Context, a *Ask) (*Plan, error) {
 	}
 	p := &Plan{Stead: a.Stead.Name, Today: a.Options.Today, Risk: y.risk, Wishes: a.Wishes, wishes: a.Wishes}
 	p.years = y.without(a.Wishes)
-	a.tell("weighing sowings against each other")
+	a.tell(weighing)
 	if err := p.choose(ctx, y, a.Wishes); err != nil {
 		return nil, err
 	}
-	a.tell("laying them on the beds")
+	a.tell(laying)
 	p.years, p.list = p.years.only(p.lay(a.Stead))
 	p.readSowings(a, p.list)
 	p.readUnwatered(p.list)

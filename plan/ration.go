@@ -6,7 +6,6 @@ import (
 	"math"
 	"slices"
 
-	"evenstead/data"
 	"evenstead/engine"
 	"evenstead/stead"
 	"evenstead/weather"
@@ -39,11 +38,11 @@ const finer = 1.2
 // none where eating as it comes is as good.
 func (p *Plan) ration(ctx context.Context, a *Ask, now *engine.Result) error {
 	best := hardship(now.Outlook())
-	even := p.evenRates(a.Tables)
+	even := p.evenRates()
 	if len(even) == 0 {
 		return nil
 	}
-	a.tell("finding what to ration")
+	a.tell(rationing)
 	few := *a.Members
 	few.Members = few.Members[:min(learn, len(few.Members))]
 	best -= leastEased
@@ -98,6 +97,13 @@ func (p *Plan) tryRations(ctx context.Context, a *Ask, list []Ration, few *weath
 	return hardship(res.Outlook()), nil
 }
 
+// A lack in the first weeks is the surest of all, and no harvest can mend it: it
+// counts so many times.
+const (
+	soonWeeks = 4
+	soonTimes = 3
+)
+
 // hardship is the mean weeks short of every nutrient, by the weights that the
 // plan gives a lack of it.
 func hardship(o *engine.Outlook) float64 {
@@ -111,7 +117,10 @@ func hardship(o *engine.Outlook) float64 {
 		if id == "energy" {
 			id = "energy_mj"
 		}
-		for _, c := range n.Short {
+		for w, c := range n.Short {
+			if w < soonWeeks {
+				c *= soonTimes
+			}
 			sum += weightOf(id) * c
 		}
 	}
@@ -120,7 +129,7 @@ func hardship(o *engine.Outlook) float64 {
 
 // evenRates are the foods worth rationing with the rate at which the plan eats
 // them from the period they come in to the end, less than what people like.
-func (p *Plan) evenRates(tab *data.Tables) []Ration {
+func (p *Plan) evenRates() []Ration {
 	y, x := p.wide, p.x()
 	at := map[string]int{}
 	var out []Ration
@@ -143,10 +152,8 @@ func (p *Plan) evenRates(tab *data.Tables) []Ration {
 			out[i].Most += rate
 			continue
 		}
-		if food, ok := tab.Food(f.Food); ok {
-			at[f.Food] = len(out)
-			out = append(out, Ration{f.Food, food.Name, rate})
-		}
+		at[f.Food] = len(out)
+		out = append(out, Ration{f.Food, f.Name, rate})
 	}
 	return slices.DeleteFunc(out, func(r Ration) bool { return r.Most < 0.001 })
 }

@@ -28,7 +28,7 @@ func (p *Plan) readSowings(a *Ask, list []laid) {
 	p.Sowings = nil
 	for _, l := range list {
 		w := &y.sowings[l.of[0]]
-		line := Line{Bed: a.Stead.Beds[l.bed].Name, Crop: w.crop.ID, Name: w.crop.Name, Sow: w.day, Free: w.end, Area: l.area,
+		line := Line{Bed: a.Stead.Beds[l.bed].Name, Crop: w.crop.ID, Name: w.crop.Name, Sow: w.day, First: max(w.day, y.fortnight(firstOf(&w.kg))), Free: w.end, Area: l.area,
 			Plants: math.Ceil(l.area * w.crop.PlantsM2), Kg: w.total * l.area}
 		if begin := w.day - day.Day(w.crop.Raise); w.crop.Raise > 0 && w.crop.Start != "sown" && begin >= a.Options.Today {
 			line.Raise = &begin
@@ -36,6 +36,15 @@ func (p *Plan) readSowings(a *Ask, list []laid) {
 		p.Sowings = append(p.Sowings, line)
 	}
 	slices.SortStableFunc(p.Sowings, func(u, v Line) int { return cmp.Or(cmp.Compare(u.Sow, v.Sow), cmp.Compare(u.Crop, v.Crop)) })
+}
+
+// firstOf is the fortnight of the first harvest; the last where there is none.
+func firstOf(kg *[slots]float64) int {
+	i := slices.IndexFunc(kg[:], func(v float64) bool { return v > 0 })
+	if i < 0 {
+		return slots - 1
+	}
+	return i
 }
 
 // readUnwatered lists the irrigated beds on which nothing needs the water: what
@@ -68,7 +77,7 @@ func (p *Plan) readStands() {
 			continue
 		}
 		c := s.tried.Crop
-		p.Stands = append(p.Stands, Line{Bed: s.tried.Plot, Crop: c.ID, Name: c.Name, Sow: s.tried.Sown, Free: y.fortnight(s.to),
+		p.Stands = append(p.Stands, Line{Bed: s.tried.Plot, Crop: c.ID, Name: c.Name, Sow: s.tried.Sown, First: y.fortnight(firstOf(&s.kg)), Free: y.fortnight(s.to),
 			Area: s.tried.Area, Plants: math.Ceil(s.tried.Area * c.PlantsM2), Kg: sum(s.kg[:])})
 	}
 }

@@ -97,7 +97,7 @@ func (a *Ask) look(ctx context.Context) (*years, error) {
 	if err != nil {
 		return nil, err
 	}
-	a.tell("trying every sowing in the ground")
+	a.tell(trying)
 	opt := a.Options
 	opt.Report = nil
 	full, err := a.probe(ctx, tries, opt, engine.NoHunger, learn)

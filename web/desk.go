@@ -71,6 +71,7 @@ type Desk struct {
 	failed  [sha256.Size]byte // the state whose reckoning stopped
 
 	tries tries // changes tried on the present state
+	plans plans // the year's plans of the present state
 }
 
 // A Snapshot is the stead as one request sees it. What it points to is shared

@@ -25,9 +25,9 @@ func TestArrowsPointOneWay(t *testing.T) {
 		"engine": {"day", "unit", "data", "stead", "book", "weather", "water", "crop", "diet", "larder", "fertility", "fuel", "work"},
 		"hearth": {"day", "unit", "data", "stead", "weather", "book", "store", "engine", "larder"},
 		"tasks":  {"day", "unit", "data", "stead", "engine", "crop", "weather"},
-		"plan":   {"day", "unit", "data", "stead", "weather", "crop", "engine", "lp"},
+		"plan":   {"day", "unit", "data", "stead", "weather", "crop", "engine", "lp", "hearth"},
 		"lever":  {"day", "unit", "data", "stead", "engine", "weather", "hearth"},
-		"web":    {"device", "lever", "sums", "tasks", "day", "unit", "data", "engine", "book", "stead", "weather", "hearth", "sense"}, "cmd/evenstead": append(all, "device", "sense", "wire", "web", "store", "demo", "sums", "hearth", "skill", "lever", "tasks", "plan"),
+		"web":    {"device", "lever", "plan", "sums", "tasks", "day", "unit", "data", "engine", "book", "stead", "weather", "hearth", "sense"}, "cmd/evenstead": append(all, "device", "sense", "wire", "web", "store", "demo", "sums", "hearth", "skill", "lever", "tasks", "plan"),
 	}
 	for _, science := range []string{"weather", "water", "crop", "diet", "larder", "fertility", "fuel", "work"} {
 		may[science] = low

@@ -5,14 +5,11 @@ import (
 	"errors"
 	"fmt"
 	"os"
-	"slices"
 	"strings"
 
-	"evenstead/engine"
 	"evenstead/hearth"
 	"evenstead/plan"
 	"evenstead/stead"
-	"evenstead/weather"
 )
 
 var planCommand = command{"plan", "[STEAD.toml] [flags]", "works out what to sow, eat and put up so that need is met in a poor year, and tries it over others", makePlan}
@@ -99,8 +96,8 @@ func readPlanAsk(a *args) (*planAsk, []string, error) {
 
 // make plans for a reckoning.
 func (q *planAsk) make(ctx context.Context, r *hearth.Reckoning, step func(string)) (*plan.Plan, *plan.Ask, error) {
-	ask := &plan.Ask{Stead: r.Stead, Tables: r.Tables, Risk: q.risk, Report: step}
-	ask.Members, ask.Options = fromToday(r)
+	ask := plan.Of(r)
+	ask.Risk, ask.Report = q.risk, step
 	for _, w := range q.wishes {
 		wish, err := plan.ParseWish(w.Kind, w.What, r.Stead, r.Tables)
 		if err != nil {
@@ -115,35 +112,11 @@ func (q *planAsk) make(ctx context.Context, r *hearth.Reckoning, step func(strin
 	case err != nil:
 		return nil, nil, given(err)
 	}
-	if q.limits || hungry(p) {
+	if q.limits || p.Hungry() {
 		step("weighing the limits")
 		err = p.Worth(ctx)
 	}
 	return p, ask, err
-}
-
-// muchHunger is the days of food lacking from which the ways out are told unasked.
-const muchHunger = 7
-
-func hungry(p *plan.Plan) bool {
-	return slices.ContainsFunc(p.Short, func(s plan.Short) bool { return s.Nutrient == "energy_mj" && s.Days > muchHunger })
-}
-
-// fromToday is a reckoning's members and options of a run that begins today.
-func fromToday(r *hearth.Reckoning) (*weather.Ensemble, engine.Options) {
-	ens, opt := *r.Members, r.Options
-	opt.Report = nil
-	if r.Past == nil {
-		return &ens, opt
-	}
-	opt.Past = r.Past.AtToday()
-	lead := int(r.Past.Today - ens.Start)
-	ens.Start, ens.Days = r.Past.Today, ens.Days-lead
-	ens.Members = make([]weather.Member, len(r.Members.Members))
-	for i := range ens.Members {
-		ens.Members[i] = r.Members.Members[i].From(lead)
-	}
-	return &ens, opt
 }
 
 // garden runs today's garden over members of another seed, and of those the later
@@ -155,9 +128,7 @@ func (q *planAsk) garden(ctx context.Context, words []string, r *hearth.Reckonin
 		other := *q
 		other.seed, other.members = q.seed+1, 2*q.members
 		err = other.reckoned(ctx, words, func(o *hearth.Reckoning) error {
-			ens, opt := fromToday(o)
-			ens.Members = ens.Members[len(ens.Members)/2:]
-			g, err = plan.Run(ctx, r.Stead, r.Tables, ens, opt)
+			g, err = plan.RunUnseen(ctx, r, o)
 			return err
 		})
 		return g, err
