@@ -154,7 +154,9 @@ func TestRandomSteadsBalance(t *testing.T) {
 			return // a sowing the frost kills is refused, and rightly
 		}
 		run := newRunner(m)
+		run.beds = newBedBook(m)
 		run.begin(0, r.ens.Members[0])
+		ground := m.stocksOf(run.s)
 		dead := make(map[int]float64)
 		before := m.stocks(run.s)
 		for d := range m.days {
@@ -169,6 +171,7 @@ func TestRandomSteadsBalance(t *testing.T) {
 			}
 		}
 		now := m.stocks(run.s)
+		adds(t, m.ledgers(run.s, run.beds, ground, m.start, m.start+day.Day(m.days)))
 		for mat := range materials {
 			for n := atTanks; n < nodes; n++ {
 				scale := 1 + run.s.led.through(mat, n) + math.Abs(before[mat][n])

@@ -180,7 +180,7 @@ func (b *builder) spreadDeed(e *book.Entry) (func(*runner), error) {
 	return func(r *runner) { // leaves, straw, ash and the like from beyond the stores
 		r.s.led.flow(mMass, atWild, atSoil, kg)
 		r.s.led.npk(atWild, atSoil, has)
-		r.shareOut([]int{p}, kg, has, compostReady)
+		r.shareOut([]int{p}, byBrought, kg, has, compostReady)
 	}, nil
 }
 

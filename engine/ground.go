@@ -54,6 +54,7 @@ func (r *runner) wet(i int) {
 	lost := fertility.Leached(s.mineral[i].n, drain, p.held)
 	s.mineral[i].n -= lost
 	s.led.flow(mN, atSoil, atDeep, lost)
+	r.bookDrained(i, lost, drain, p.held)
 }
 
 // pour fills the upper layer, then the lower, and returns the rest, mm.

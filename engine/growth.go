@@ -163,6 +163,7 @@ func (r *runner) feed(q int) {
 	s.led.npk(atSoil, atPlants, got)
 	s.led.flow(mN, atAir, atPlants, air)
 	all := npk{got.n + air, got.p, got.k}
+	r.book(i, byFixing, npk{n: air})
 	c.got = c.got.add(all)
 	c.pool = c.pool.add(all)
 }
@@ -267,6 +268,7 @@ func (r *runner) pick(q int, ripe float64) float64 {
 	kg = min(kg, c.pool.most(k.has))
 	out := k.has.times(kg)
 	c.pool = c.pool.sub(out).floor()
+	r.book(g.plot, byHarvest, out)
 	if kg > 0 && c.first < 0 {
 		c.first = r.day - m.skip
 	}

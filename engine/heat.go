@@ -173,7 +173,7 @@ func (r *runner) effluent(share float64) {
 		part := r.m.plots[p].area / area
 		r.pourLater(p, wet*part)
 		s.litter[p] += kg * part
-		r.manure(p, has.times(part), digestateReady)
+		r.manure(p, byDigestate, has.times(part), digestateReady)
 	}
 }
 
@@ -181,10 +181,11 @@ func (r *runner) effluent(share float64) {
 // (ammonium 45 to 80 % of the whole, from memory; the middle is taken).
 const digestateReady = 0.6
 
-// manure adds nutrients to a plot, part of the nitrogen at once, the rest as
+// manure adds nutrients to a plot by a way, part of the nitrogen at once, the rest as
 // organic matter; phosphorus and potassium are free at once.
-func (r *runner) manure(p int, has npk, ready float64) {
+func (r *runner) manure(p, way int, has npk, ready float64) {
 	s := r.s
+	r.book(p, way, has)
 	s.mineral[p] = s.mineral[p].add(npk{has.n * ready, has.p, has.k})
 	s.organic[p].n += has.n * (1 - ready)
 }

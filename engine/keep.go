@@ -83,6 +83,7 @@ func (r *runner) litter(f *flock, has npk, kg float64) {
 	s := r.s
 	if f.run >= 0 {
 		s.organic[f.run] = s.organic[f.run].add(has)
+		r.book(f.run, byDroppings, has)
 		s.litter[f.run] += kg
 		s.led.npk(atStock, atSoil, has)
 		s.led.flow(mMass, atStock, atSoil, kg)

@@ -46,7 +46,8 @@ type Past struct {
 	Seen    []Seen
 	Told    []Told // of the entries asked for
 	Tracks  []Track
-	Account *Account // of the span asked for; nil: none was
+	Account *Account    // of the span asked for; nil: none was
+	Beds    []BedLedger // each plot's nutrients since the stay began
 
 	tab      *data.Tables
 	entries  []book.Entry
@@ -169,6 +170,8 @@ func (p *Past) replay(tab *data.Tables, o Options, part part, course *weather.Me
 	r.luck.middle(m)
 	k.turn(m)
 	r.kept = k
+	r.beds = newBedBook(m)
+	before := m.stocksOf(r.s)
 	k.account.turn(r)
 	for d := range m.skip {
 		k.account.morning(d)
@@ -187,6 +190,7 @@ func (p *Past) replay(tab *data.Tables, o Options, part part, course *weather.Me
 		k.underWay(r)
 	}
 	k.leave(r)
+	p.Beds = joinLedgers(p.Beds, m.ledgers(r.s, r.beds, before, part.from, part.to))
 	p.end, p.ended = m, r.s
 	return nil
 }

@@ -34,6 +34,7 @@ type runner struct {
 	cuts      int
 	said      said      // what the book says of today
 	kept      *kept     // what a replay keeps; nil in a run ahead
+	beds      *bedBook  // what moves to and from each plot; nil: nobody asks
 	poured    []float64 // L watered from each group today; nil: nobody asks
 }
 

@@ -190,6 +190,7 @@ func (r *runner) pickFrom(q int, kg float64) {
 	out := kind.has.times(kg)
 	had := out.within(c.pool)
 	c.pool = c.pool.sub(had)
+	r.book(g.plot, byHarvest, had)
 	l := &r.s.led
 	l.npk(atUnknown, atPlants, out.sub(had))
 	l.flow(mMass, atAir, atPlants, kg)
@@ -294,7 +295,6 @@ func (r *runner) waterTold(g, p int, litres float64) {
 		l.flow(mWater, atUnknown, atSoil, litres)
 	}
 	r.pourLater(p, litres)
-	s.poured[p][0] += litres
 }
 
 // moveWater leads water from one group to another.
@@ -371,6 +371,7 @@ func (r *runner) urineTold(p int, litres float64) {
 	l.flow(mWater, atToilet, atSoil, litres)
 	r.pourLater(p, litres)
 	s.poured[p][0] += litres
+	r.bookUrine(p, litres, has)
 	s.mineral[p] = s.mineral[p].add(has)
 }
 
@@ -393,16 +394,16 @@ func (r *runner) compostTold(plots []int, kg float64) {
 	}
 	l.flow(mMass, atCompost, atSoil, kg)
 	l.npk(atCompost, atSoil, has)
-	r.shareOut(plots, kg, has, compostReady)
+	r.shareOut(plots, byCompost, kg, has, compostReady)
 }
 
 // shareOut lays organic matter on plots by their area.
-func (r *runner) shareOut(plots []int, kg float64, has npk, ready float64) {
+func (r *runner) shareOut(plots []int, way int, kg float64, has npk, ready float64) {
 	area := r.m.area(plots)
 	for _, p := range plots {
 		part := r.m.plots[p].area / area
 		r.s.litter[p] += kg * part
-		r.manure(p, has.times(part), ready)
+		r.manure(p, way, has.times(part), ready)
 	}
 }
 
@@ -418,7 +419,7 @@ func (r *runner) slurryTold(plots []int, litres float64) {
 	s.led.flow(mMass, atDigester, atSoil, kg)
 	s.led.flow(mWater, atDigester, atSoil, wet)
 	s.led.npk(atDigester, atSoil, has)
-	r.shareOut(plots, kg, has, digestateReady)
+	r.shareOut(plots, byDigestate, kg, has, digestateReady)
 	for _, p := range plots {
 		r.pourLater(p, wet*r.m.plots[p].area/r.m.area(plots))
 	}
@@ -445,7 +446,7 @@ func (r *runner) drumTold(i int, plots []int) {
 	} else {
 		s.led.flow(mMass, atToilet, atSoil, d.kg)
 		s.led.npk(atToilet, atSoil, d.has)
-		r.shareOut(plots, d.kg, d.has, faecesReady)
+		r.shareOut(plots, byDrum, d.kg, d.has, faecesReady)
 	}
 	*d = drumState{closed: notClosed}
 	if s.filling < 0 {

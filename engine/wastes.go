@@ -185,7 +185,7 @@ func (r *runner) openDrum(d *drumState) {
 		for _, p := range to {
 			part := m.plots[p].area / area
 			s.litter[p] += d.kg * part
-			r.manure(p, d.has.times(part), faecesReady)
+			r.manure(p, byDrum, d.has.times(part), faecesReady)
 		}
 	}
 	*d = drumState{closed: notClosed}
@@ -277,6 +277,7 @@ func (r *runner) spreadUrine() {
 		s.poured[p][0] += litres * part
 		r.pourLater(p, litres*part)
 		s.mineral[p] = s.mineral[p].add(has.times(part))
+		r.bookUrine(p, litres*part, has.times(part))
 	}
 }
 
@@ -302,7 +303,7 @@ func (r *runner) spreadCompost() {
 		if r.may(p, ofCompost) {
 			part := m.plots[p].area / area
 			s.litter[p] += s.ripeKg * part
-			r.manure(p, s.ripeHas.times(part), compostReady)
+			r.manure(p, byCompost, s.ripeHas.times(part), compostReady)
 		}
 	}
 	s.ripeKg, s.ripeHas = 0, npk{}

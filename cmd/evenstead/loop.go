@@ -46,7 +46,7 @@ var loopParts = []struct {
 	name string
 	tell func(*loopSheet, *printer) error
 }{
-	{"nutrients", (*loopSheet).nutrients}, {"beds", (*loopSheet).beds}, {"toilet", (*loopSheet).toilet}, {"compost", (*loopSheet).compost}, {"digester", (*loopSheet).digester},
+	{"nutrients", (*loopSheet).nutrients}, {"beds", (*loopSheet).beds}, {"ledger", (*loopSheet).ledger}, {"toilet", (*loopSheet).toilet}, {"compost", (*loopSheet).compost}, {"digester", (*loopSheet).digester},
 	{"cooking", (*loopSheet).cooking}, {"cold", (*loopSheet).cold}, {"light", (*loopSheet).light}, {"hours", (*loopSheet).hours},
 }
 
