@@ -57,6 +57,7 @@ type Use struct {
 	Name string        `json:"name"`
 	Unit string        `json:"unit"`
 	Need float64       `json:"need"` // over the span; 0: none is stated
+	Met  float64       `json:"met"`  // of the need: no day's plenty of water or energy, and no week's of a nutrient, makes up for another's want
 	By   [Origins]Part `json:"by"`
 	Used Part          `json:"used"`
 }

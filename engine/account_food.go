@@ -24,6 +24,8 @@ type foodAccount struct {
 	need              []float64
 	origin            [][Origins]Part
 	used              []Part
+	met               []float64 // of the need, no time's plenty making up for another's want
+	since             []served  // of each item, as its day or week began
 
 	kg, eaten []float64 // by kind, when last looked at
 	picked    []float64 // kg carried home, by planting, as the evening began
@@ -32,6 +34,9 @@ type foodAccount struct {
 	wild      float64   // kg from the wild, when last looked at
 	said      *book.Entry
 }
+
+// served is what was needed and used so far.
+type served struct{ need, used float64 }
 
 // turn takes up the kinds of a new part; foods keep their pools.
 func (f *foodAccount) turn(r *runner) {
@@ -56,6 +61,7 @@ func (f *foodAccount) turn(r *runner) {
 func (f *foodAccount) item(id, name, unit string) {
 	f.ids, f.names, f.units = append(f.ids, id), append(f.names, name), append(f.units, unit)
 	f.need, f.origin, f.used = append(f.need, 0), append(f.origin, [Origins]Part{}), append(f.used, Part{})
+	f.met, f.since = append(f.met, 0), append(f.since, served{})
 }
 
 // look notes what is in store and what came so far.
@@ -199,6 +205,24 @@ func (f *foodAccount) evening(a *account, d int) {
 	}
 	if a.on {
 		f.needs(m, d)
+		f.meet(1) // energy is wanted every day
+		if m.cal[d].wd == 6 {
+			f.meetWeek()
+		}
+	}
+}
+
+// meet closes the time that an item was last looked at since.
+func (f *foodAccount) meet(i int) {
+	was, used := f.since[i], f.used[i].All()
+	f.met[i] += min(f.need[i]-was.need, used-was.used)
+	f.since[i] = served{f.need[i], used}
+}
+
+// meetWeek closes a week for what is needed over weeks: every other nutrient.
+func (f *foodAccount) meetWeek() {
+	for i := 2; i < len(f.met); i++ {
+		f.meet(i)
 	}
 }
 
@@ -284,9 +308,10 @@ func (f *foodAccount) needs(m *Model, d int) {
 }
 
 func (f *foodAccount) uses() []Use {
+	f.meetWeek()
 	out := make([]Use, len(f.ids))
 	for i := range out {
-		out[i] = Use{f.ids[i], f.names[i], f.units[i], f.need[i], f.origin[i], f.used[i]}
+		out[i] = Use{f.ids[i], f.names[i], f.units[i], f.need[i], f.met[i], f.origin[i], f.used[i]}
 	}
 	return out
 }

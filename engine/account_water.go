@@ -109,6 +109,7 @@ func (w *waterAccount) evening(a *account) {
 		told = min(told, litres)
 		u := &w.use[c]
 		u.Need += want[c] - w.wants[c]
+		u.Met += min(litres, want[c]-w.wants[c])
 		u.Used.add(Part{told, litres - told})
 		for o := range w.pool {
 			u.By[o].add(w.pool[o].times(litres))

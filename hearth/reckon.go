@@ -31,6 +31,8 @@ type Ask struct {
 	Span     *engine.Span          // of which the past's account is wanted; nil: none
 	Weather  *weather.Record       // nil: the one kept, else the description's normals
 	Report   func(done, total int) // may be nil
+
+	before day.Day // the first day whose weather is not known yet; 0: all that is kept is
 }
 
 // A Reckoning is a stead, its weather and its tables, ready to run.
@@ -167,10 +169,27 @@ func (h *Home) history(ctx context.Context, a *Ask) (*engine.History, error) {
 	if past.Weather, err = h.Record(ctx); err != nil {
 		return nil, err
 	}
+	if a.before != 0 {
+		past.Weather = until(past.Weather, a.before)
+	}
 	if a.Weather == nil && past.Weather != nil {
 		a.Weather = past.Weather
 	}
 	return past, nil
+}
+
+// until is a record cut before a day; nil when nothing is left of it.
+func until(rec *weather.Record, end day.Day) *weather.Record {
+	if rec == nil || end <= rec.Start {
+		return nil
+	}
+	n := min(rec.Days(), int(end-rec.Start))
+	cut := *rec
+	cut.Rain, cut.TMin, cut.TMax = rec.Rain[:n], rec.TMin[:n], rec.TMax[:n]
+	if rec.Wind != nil {
+		cut.Wind = rec.Wind[:n]
+	}
+	return &cut
 }
 
 // enough is how many days of a record make it the source of the members rather

@@ -59,7 +59,12 @@ func seen(t *testing.T) []printed {
 		}
 		return inv.At(i, i)
 	}
-	return []printed{
+	const ipcc, gas = "IPCC 2006 vol. 2 table 2.2", 44.0095 / 12.0107
+	return append([]printed{
+		{ipcc, "wood, t CO2 a TJ", woodC * gas * 1000, 112, 0.5},
+		{ipcc, "bottled gas, t CO2 a TJ", bottleC * gas * 1000, 63.1, 0.1},
+		{"FAO 2003, g CO2 a g of starch by its formula", "starch", starchC * gas, 6 * 44.0095 / 162.141, 0.001},
+	}, []printed{
 		{oysters, "in", sum(o.In), 41.47, 0.005},
 		{oysters, "throughflow", o.TST(), 83.5833, 0.00005},
 		{oysters, "throughput", o.TSTp(), 125.0533, 0.00005},
@@ -95,7 +100,7 @@ func seen(t *testing.T) []printed {
 		{"Odum 1957 Silver Springs (from memory)", "cycling index", must(t, s.FinnCycling), 0, 0},
 		{"Christian and Thomas 2003 (from memory)", "cycling index", must(t, n.FinnCycling), 0.89, 0.005},
 		{"Edmisten 1970 (from memory)", "cycling index", must(t, r.FinnCycling), 0.48, 0.005},
-	}
+	}...)
 }
 
 // indexed compares every network with every measure of the index, to its last digit.

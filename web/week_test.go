@@ -189,7 +189,7 @@ func TestAGateStandsAtTheTask(t *testing.T) {
 		}
 	}
 	reason := gate.find("input")[0].attrs["name"]
-	_, page = walk(t, h, "/week/done", url.Values{"task": {id}, "once": {once}, "draft": {draft}, reason: {"only the upper leaves, washed"}})
+	walk(t, h, "/week/done", url.Values{"task": {id}, "once": {once}, "draft": {draft}, reason: {"only the upper leaves, washed"}})
 	s, err := d.Now(t.Context())
 	must(t, err)
 	last := s.All[len(s.All)-1]

@@ -9,11 +9,12 @@ import (
 	"text/tabwriter"
 
 	"evenstead/engine"
+	"evenstead/reckon"
 	"evenstead/unit"
 )
 
 // writeReckoning prints a reckoning for a terminal or for paper.
-func writeReckoning(w io.Writer, r *reckoning, sys unit.System) error {
+func writeReckoning(w io.Writer, r *reckon.Report, sys unit.System) error {
 	p := &printer{w: w}
 	p.line("Reckoning of %s, %s to %s", r.Stead, plain(r.From.Long()), plain(r.To.Long()))
 	p.line("%s, %s person-days of the household.", counted(int(r.To-r.From)+1, "day", "days"), plain(unit.Format(r.Heads, unit.Number, sys)))
@@ -26,6 +27,8 @@ func writeReckoning(w io.Writer, r *reckoning, sys unit.System) error {
 	p.loopsClosed(r)
 	p.hours(r)
 	p.notedDown(r, sys)
+	p.exceptions(r)
+	p.then(r, sys)
 	p.section("How to read it", []string{
 		"Carried is the share of what was used that came from the place. Low counts only what the book tells; high also counts all that the engine filled in or nobody wrote down. The truth, as far as entries and description are true, lies between.",
 		"Food of several origins is taken to be eaten in the proportions in which it lies in store. What lay there on the first day counts for neither side, and stands apart.",
@@ -38,7 +41,7 @@ func writeReckoning(w io.Writer, r *reckoning, sys unit.System) error {
 }
 
 // completeness says first how much of what follows was written down.
-func (p *printer) completeness(r *reckoning) {
+func (p *printer) completeness(r *reckon.Report) {
 	energy, came := r.Shares[1], "none"
 	if energy.Came != nil {
 		came = inHundred(energy.Came)
@@ -65,7 +68,7 @@ func inHundred(v *float64) string {
 	return fmt.Sprintf("%.0f %%", 100**v)
 }
 
-func (p *printer) carried(title string, uses []engine.Use, shares []share, sys unit.System) {
+func (p *printer) carried(title string, uses []engine.Use, shares []reckon.Share, sys unit.System) {
 	p.line("")
 	p.line("%s", title)
 	tw := tabwriter.NewWriter(p, 0, 4, 2, ' ', tabwriter.AlignRight)
@@ -102,7 +105,7 @@ func (p *printer) origins(u engine.Use, sys unit.System) {
 
 var cookedWith = map[string]string{"sun": "sun", "biogas": "own gas", "wood": "wood", "bottle": "bottled gas", "electric": "current"}
 
-func (p *printer) cooking(r *reckoning, sys unit.System) {
+func (p *printer) cooking(r *reckon.Report, sys unit.System) {
 	p.line("")
 	sum, own := 0.0, 0.0
 	for _, f := range r.Heat {
@@ -133,7 +136,7 @@ func (p *printer) cooking(r *reckoning, sys unit.System) {
 }
 
 // nutrients tells what crossed the bounds of the place in N, P and K.
-func (p *printer) nutrients(r *reckoning, sys unit.System) {
+func (p *printer) nutrients(r *reckon.Report, sys unit.System) {
 	p.line("")
 	p.line("Over the bounds of the place: what came in and what left")
 	for i := range r.Loops {
@@ -152,7 +155,7 @@ func signed(v float64, in string, sys unit.System) string {
 	return amount(v, in, sys)
 }
 
-func passed(list []moved, in string, sys unit.System) string {
+func passed(list []reckon.Moved, in string, sys unit.System) string {
 	var said []string
 	for _, m := range list {
 		said = append(said, m.Node+" "+amount(m.All(), in, sys))
@@ -163,7 +166,7 @@ func passed(list []moved, in string, sys unit.System) string {
 	return strings.Join(said, ", ")
 }
 
-func (p *printer) loopsClosed(r *reckoning) {
+func (p *printer) loopsClosed(r *reckon.Report) {
 	p.line("")
 	p.line("How far the loops close (Finn 1976: share of the flow that has been there before)")
 	tw := tabwriter.NewWriter(p, 0, 4, 2, ' ', tabwriter.AlignRight)
@@ -177,10 +180,10 @@ func (p *printer) loopsClosed(r *reckoning) {
 		fmt.Fprintf(tw, "  %s\t%.1f %%\t%.2f\t \n", fill(c.Material, 14), 100*c.Cycling, c.Path)
 	}
 	p.flush(tw)
-	p.line("  Carbon is not kept apart from mass.")
+	p.wrap("  ", "Carbon is reckoned from food energy, mass and fuel by published shares of carbon (docs/reckoning.md).")
 }
 
-func (p *printer) hours(r *reckoning) {
+func (p *printer) hours(r *reckon.Report) {
 	said := []string{fmt.Sprintf("The work asked %.0f h by the reckoning, of which %.0f could be had; %.0f h of it were owed for house, ground and water.",
 		r.Hours.Asked, r.Hours.Had, r.Hours.Owed)}
 	for _, k := range slices.Sorted(maps.Keys(r.Hours.Written)) {
@@ -192,8 +195,8 @@ func (p *printer) hours(r *reckoning) {
 	p.section("Hours", said)
 }
 
-// notedDown tells money, rubbish and what the terms do not name.
-func (p *printer) notedDown(r *reckoning, sys unit.System) {
+// notedDown tells money, rubbish and fuel.
+func (p *printer) notedDown(r *reckon.Report, sys unit.System) {
 	n := &r.Noted
 	var said []string
 	sum, blind := 0.0, 0
@@ -214,13 +217,10 @@ func (p *printer) notedDown(r *reckoning, sys unit.System) {
 	if len(n.Rubbish) == 0 {
 		said = append(said, "No rubbish is written.")
 	}
-	if len(n.Outside) > 0 {
-		said = append(said, "Bought though the terms do not name it: "+strings.ReplaceAll(strings.Join(n.Outside, ", "), "_", " ")+".")
-	}
 	if n.Wood > 0 || n.Bottled > 0 {
 		said = append(said, fmt.Sprintf("Fuel brought in by the book: %s of wood, %s of bottled gas.", amount(n.Wood, "kg", sys), amount(n.Bottled, "kg", sys)))
 	}
-	p.section("Money, rubbish and exceptions, by the book", said)
+	p.section("Money and rubbish, by the book", said)
 }
 
 func unread(n int) string {

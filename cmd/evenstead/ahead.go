@@ -128,7 +128,7 @@ func runDemo(ctx context.Context, a *args) error {
 		return given(fmt.Errorf("demo takes no file; for your own stead: evenstead ahead %s", words[0]))
 	}
 	q.name, q.text = "quernfold.toml", demo.Quernfold()
-	o, err := reckon(ctx, a, &q)
+	o, err := lookAhead(ctx, a, &q)
 	if err != nil {
 		return err
 	}
@@ -141,8 +141,8 @@ func runDemo(ctx context.Context, a *args) error {
 	return serveDemo(ctx, a, &serving{addr: *addr, us: *us, members: q.members})
 }
 
-// reckon prepares and runs a request, with its progress on a terminal.
-func reckon(ctx context.Context, a *args, q *request) (*engine.Outlook, error) {
+// lookAhead prepares and runs a request, with its progress on a terminal.
+func lookAhead(ctx context.Context, a *args, q *request) (*engine.Outlook, error) {
 	show := progress(a.err)
 	q.report = show.report
 	r, err := q.prepare(time.Now)

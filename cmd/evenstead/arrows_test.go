@@ -16,18 +16,18 @@ func TestArrowsPointOneWay(t *testing.T) {
 	low := []string{"day", "unit", "data"}
 	all := append([]string{"stead", "engine", "weather", "water", "crop", "diet", "larder", "fertility", "fuel", "work", "reckon", "book", "lp"}, low...)
 	may := map[string][]string{
-		"day": nil, "device": nil, "lp": nil, "unit": nil, "reckon": nil,
+		"day": nil, "device": nil, "lp": nil, "unit": nil, "reckon": {"day", "data", "book", "engine"},
 		"data": {"unit"}, "book": {"day", "unit", "data", "stead"}, "store": {"book", "day"},
 		"sense": {"day", "unit", "book"}, "wire": {"day", "unit", "book", "store", "hearth", "sense"},
 		"stead":  {"day", "unit", "data"},
 		"skill":  {"day", "data", "stead", "weather", "engine"},
 		"sums":   {"day", "unit", "data", "weather", "water", "crop", "diet", "larder", "fertility", "fuel", "work"},
 		"engine": {"day", "unit", "data", "stead", "book", "weather", "water", "crop", "diet", "larder", "fertility", "fuel", "work"},
-		"hearth": {"day", "unit", "data", "stead", "weather", "book", "store", "engine", "larder"},
+		"hearth": {"day", "unit", "data", "stead", "weather", "book", "store", "engine", "reckon", "larder"},
 		"tasks":  {"day", "unit", "data", "stead", "engine", "crop", "weather"},
 		"plan":   {"day", "unit", "data", "stead", "weather", "crop", "engine", "lp", "hearth"},
 		"lever":  {"day", "unit", "data", "stead", "engine", "weather", "hearth"},
-		"web":    {"device", "lever", "plan", "sums", "tasks", "day", "unit", "data", "engine", "book", "stead", "weather", "hearth", "sense"}, "cmd/evenstead": append(all, "device", "sense", "wire", "web", "store", "demo", "sums", "hearth", "skill", "lever", "tasks", "plan"),
+		"web":    {"device", "lever", "plan", "sums", "tasks", "reckon", "skill", "day", "unit", "data", "engine", "book", "stead", "weather", "hearth", "sense"}, "cmd/evenstead": append(all, "device", "sense", "wire", "web", "store", "demo", "sums", "hearth", "skill", "lever", "tasks", "plan"),
 	}
 	for _, science := range []string{"weather", "water", "crop", "diet", "larder", "fertility", "fuel", "work"} {
 		may[science] = low

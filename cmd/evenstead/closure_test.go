@@ -7,30 +7,8 @@ import (
 	"testing"
 
 	"evenstead/demo"
-	"evenstead/engine"
+	"evenstead/reckon"
 )
-
-// TestClosureByHand: 10 come in to the first store and, with the 10 that come back,
-// 20 go on to the second, which sends half of them back. Each unit is in either
-// store 1 / (1 - 1/2) = 2 times, so half of the throughflow of 20 + 20 is cycled,
-// and each of the 10 that come in passes 4 stores.
-func TestClosureByHand(t *testing.T) {
-	told := func(v float64) engine.Part { return engine.Part{Told: v} }
-	b := engine.Balance{Material: "nitrogen", Unit: "kg", Flows: []engine.AccountFlow{
-		{From: "trade", To: "soil", Part: told(10)}, {From: "soil", To: "plants", Part: told(20)}, {From: "plants", To: "soil", Part: told(10)},
-		{From: "plants", To: "air", Part: told(4)}, {From: "plants", To: "trade", Part: told(5)},
-	}, Stores: []engine.StoreChange{{Node: "soil"}, {Node: "plants", Before: 2, After: 3}, {Node: "larder", Before: 7, After: 7}}}
-	c := closureOf(&b)
-	if c.Why != "" || c.Through != 40 || math.Abs(c.Cycling-0.5) > 1e-12 || math.Abs(c.Path-4) > 1e-12 || c.Stored != 1 {
-		t.Errorf("%+v", c)
-	}
-	if len(c.Brought) != 1 || len(c.Left) != 2 || c.Left[0].Node != "trade" || c.Left[1].All() != 4 {
-		t.Errorf("brought %+v, left %+v", c.Brought, c.Left)
-	}
-	if c := closureOf(&engine.Balance{}); c.Why != "nothing moved" {
-		t.Errorf("%+v", c)
-	}
-}
 
 // TestLoopsOfTheDemoAddUp: of every material, what came in less what left is what
 // the stores gained.
@@ -41,11 +19,11 @@ func TestLoopsOfTheDemoAddUp(t *testing.T) {
 	}
 	told(t, "describe", "q.toml", "--today", "2026-11-01")
 	told(t, "note", "spread 10 L urine, plums on 2026-12-06\ndipped barn at 9000 L on 2026-12-05", "--today", "2027-06-01", "--who", "Sorrel", "--yes")
-	var r struct{ Loops []closure }
+	var r struct{ Loops []reckon.Closure }
 	if err := json.Unmarshal([]byte(told(t, "reckon", "--today", "2027-06-01", "--json")), &r); err != nil {
 		t.Fatal(err)
 	}
-	if len(r.Loops) != 6 {
+	if len(r.Loops) != 7 {
 		t.Fatalf("%d materials", len(r.Loops))
 	}
 	for _, c := range r.Loops {

@@ -42,15 +42,6 @@ func (d *digestAsk) words(words []string) error {
 	return nil
 }
 
-// proof is the digest of the whole book as it arrived.
-func proof(ctx context.Context, h *hearth.Home) (book.Proof, error) {
-	all, err := h.Store().Arrived(ctx)
-	if err != nil {
-		return book.Proof{}, err
-	}
-	return book.Digest(all)
-}
-
 // tell prints the digest, or whether the book has the one asked about.
 func (d *digestAsk) tell(ctx context.Context, h *hearth.Home, p *printer) error {
 	all, err := h.Store().Arrived(ctx)

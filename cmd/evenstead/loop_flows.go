@@ -5,75 +5,14 @@ import (
 	"text/tabwriter"
 
 	"evenstead/engine"
+	"evenstead/reckon"
 )
-
-// balanceOf is a loop of the outlook as a balance, its stores' changes being what
-// came into them less what left.
-func balanceOf(l *engine.LoopOutlook) engine.Balance {
-	b := engine.Balance{Material: l.Material, Unit: l.Unit}
-	gain := make([]float64, len(l.Nodes))
-	for _, f := range l.Flows {
-		gain[f.To] += f.Amount
-		gain[f.From] -= f.Amount
-		b.Flows = append(b.Flows, engine.AccountFlow{From: l.Nodes[f.From], To: l.Nodes[f.To], Part: engine.Part{Filled: f.Amount}})
-	}
-	outside := map[string]bool{}
-	for _, n := range engine.OutsideNodes() {
-		outside[n] = true
-	}
-	for i, n := range l.Nodes {
-		if !outside[n] {
-			b.Stores = append(b.Stores, engine.StoreChange{Node: n, After: gain[i]})
-		}
-	}
-	return b
-}
-
-// A ring is one material's loop in five figures that add up: what came in is what
-// left, was lost and was laid by.
-type ring struct {
-	closure
-	In, Round, Out, Lost float64
-}
-
-func ringOf(b *engine.Balance) ring {
-	r := ring{closure: closureOf(b)}
-	outside, lost := map[string]bool{}, map[string]bool{}
-	for _, n := range engine.OutsideNodes() {
-		outside[n] = true
-	}
-	for _, n := range engine.LostNodes() {
-		lost[n] = true
-	}
-	for _, f := range b.Flows {
-		switch v := f.All(); {
-		case outside[f.From] && outside[f.To]: // past the stead
-		case outside[f.From]:
-			r.In += v
-		case lost[f.To]:
-			r.Lost += v
-		case outside[f.To]:
-			r.Out += v
-		default:
-			r.Round += v
-		}
-	}
-	return r
-}
-
-// off is how far the five figures are from adding up, as a share of what came in.
-func (r ring) off() float64 {
-	if r.In == 0 {
-		return 0
-	}
-	return (r.In - r.Out - r.Lost - r.Stored) / r.In
-}
 
 func (s *loopSheet) nutrients(p *printer) error {
 	p.head(fmt.Sprintf("Loops over the year ahead, the mean of %d possible years", s.ahead.Members))
 	var ahead []engine.Balance
 	for i := range s.ahead.Loops {
-		ahead = append(ahead, balanceOf(&s.ahead.Loops[i]))
+		ahead = append(ahead, reckon.BalanceOf(&s.ahead.Loops[i]))
 	}
 	rings(p, ahead)
 	if s.kept && s.past.Account != nil && s.past.Account.From <= s.past.Account.To {
@@ -91,13 +30,13 @@ func rings(p *printer, all []engine.Balance) {
 	tw := tabwriter.NewWriter(p, 0, 4, 2, ' ', tabwriter.AlignRight)
 	fmt.Fprintln(tw, "\tin\tround\tout\tlost\tlaid by\tround again\tadds up\t ")
 	for i := range all {
-		r := ringOf(&all[i])
+		r := reckon.RingOf(&all[i])
 		again := r.Why
 		if r.Why == "" {
 			again = fmt.Sprintf("%.0f %%", 100*r.Cycling)
 		}
 		sum := "yes"
-		if off := r.off(); off > 1e-6 || off < -1e-6 {
+		if off := r.Off(); off > 1e-6 || off < -1e-6 {
 			sum = fmt.Sprintf("off by %.2g %%", 100*off)
 		}
 		fmt.Fprintf(tw, "%s\t%s\t%s\t%s\t%s\t%s\t%s\t%s\t \n", fill(r.Material+", "+r.Unit, 28), three(r.In), three(r.Round), three(r.Out), three(r.Lost), three(r.Stored), again, sum)
@@ -177,13 +116,13 @@ func (s *loopSheet) passing(p *printer, all []engine.Balance) {
 		if b.Material != "nitrogen" && b.Material != "phosphorus" && b.Material != "potassium" {
 			continue
 		}
-		c := closureOf(b)
+		c := reckon.ClosureOf(b)
 		lines = append(lines, fmt.Sprintf("%s: in %s; out or lost %s", b.Material, movedList(c.Brought), movedList(c.Left)))
 	}
 	p.section("What passes the bounds in the year ahead, kg", lines)
 }
 
-func movedList(list []moved) string {
+func movedList(list []reckon.Moved) string {
 	out := ""
 	for i, m := range list {
 		if i > 0 {

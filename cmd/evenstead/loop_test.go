@@ -13,6 +13,7 @@ import (
 	"evenstead/book"
 	"evenstead/demo"
 	"evenstead/engine"
+	"evenstead/reckon"
 )
 
 // demoLoops are the demo's loops over a few years.
@@ -37,10 +38,10 @@ func TestDemoLoopsClose(t *testing.T) {
 		t.Fatalf("%d materials", len(s.ahead.Loops))
 	}
 	for i := range s.ahead.Loops {
-		b := balanceOf(&s.ahead.Loops[i])
-		r := ringOf(&b)
-		if math.Abs(r.off()) > 1e-9 || r.Why != "" || r.In <= 0 || r.Round <= 0 {
-			t.Errorf("%s: %+v is off by %g", r.Material, r, r.off())
+		b := reckon.BalanceOf(&s.ahead.Loops[i])
+		r := reckon.RingOf(&b)
+		if math.Abs(r.Off()) > 1e-9 || r.Why != "" || r.In <= 0 || r.Round <= 0 {
+			t.Errorf("%s: %+v is off by %g", r.Material, r, r.Off())
 		}
 		// Bounds of a closed household (common practice): nitrogen 0.3 to 0.7, energy under 0.3.
 		if r.Material == "nitrogen" && (r.Cycling < 0.2 || r.Cycling > 0.7) || r.Material == "energy" && r.Cycling > 0.3 {
@@ -73,8 +74,8 @@ func TestRingClosesWhateverTheFlows(t *testing.T) {
 				l.Flows = append(l.Flows, engine.LoopFlow{From: from, To: to, Amount: rapid.Float64Range(0.01, 100).Draw(t, "amount")})
 			}
 		}
-		b := balanceOf(&l)
-		r := ringOf(&b)
+		b := reckon.BalanceOf(&l)
+		r := reckon.RingOf(&b)
 		if math.Abs(r.In-r.Out-r.Lost-r.Stored) > 1e-9*(1+r.In+r.Out+r.Lost) {
 			t.Fatalf("in %g, out %g, lost %g, laid by %g", r.In, r.Out, r.Lost, r.Stored)
 		}

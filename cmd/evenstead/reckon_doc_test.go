@@ -10,16 +10,18 @@ import (
 	"testing"
 
 	"evenstead/engine"
+	"evenstead/reckon"
 )
 
 // reckoned is what the test reads of the JSON.
 type reckoned struct {
-	Entries  int          `json:"entries"`
-	DaysTold int          `json:"days_told"`
-	Food     []engine.Use `json:"food"`
-	Shares   []share      `json:"shares"`
-	Noted    engine.Noted `json:"noted"`
+	Entries  int            `json:"entries"`
+	DaysTold int            `json:"days_told"`
+	Food     []engine.Use   `json:"food"`
+	Shares   []reckon.Share `json:"shares"`
+	Noted    engine.Noted   `json:"noted"`
 	Hours    engine.HoursSpent
+	Balances []engine.Balance `json:"balances"`
 }
 
 // fenced returns the text of the first block of a kind.
@@ -76,7 +78,7 @@ func (r *reckoned) results() map[string]float64 {
 	for i := range r.Food {
 		use[r.Food[i].ID] = &r.Food[i]
 	}
-	at := map[string]*share{}
+	at := map[string]*reckon.Share{}
 	for i := range r.Shares {
 		at[r.Shares[i].ID] = &r.Shares[i]
 	}
@@ -88,7 +90,19 @@ func (r *reckoned) results() map[string]float64 {
 	for _, w := range r.Noted.Rubbish {
 		rubbish += w.Amount
 	}
+	carbon, breath := 0.0, 0.0
+	for _, b := range r.Balances {
+		for _, f := range b.Flows {
+			switch {
+			case b.Material == "carbon" && f.From == "larder" && f.To == "house":
+				carbon += f.All()
+			case b.Material == "carbon" && f.From == "house" && f.To == "air":
+				breath += f.All()
+			}
+		}
+	}
 	return map[string]float64{
+		"fat eaten, g": use["fat_g"].Used.All(), "carbon eaten, kg": carbon, "carbon breathed out, kg": breath,
 		"mass eaten, kg": use["mass"].Used.All(), "energy eaten, MJ": use["energy_mj"].Used.All(), "protein eaten, g": use["protein_g"].Used.All(),
 		"energy, own, MJ": energy(engine.Grown), "energy, foraged, MJ": energy(engine.Foraged),
 		"energy, exchanged, MJ": energy(engine.Exchanged), "energy, bought, MJ": energy(engine.Bought),

@@ -43,7 +43,7 @@ func TestSameSeedSameBytes(t *testing.T) {
 func TestWorkersDoNotMatter(t *testing.T) {
 	outlook := func(workers int) string {
 		q := request{name: "demo", text: demo.Quernfold(), days: 120, members: 24, seed: 3, workers: workers}
-		o, err := reckon(context.Background(), &args{err: io.Discard}, &q)
+		o, err := lookAhead(context.Background(), &args{err: io.Discard}, &q)
 		if err != nil {
 			t.Fatal(err)
 		}

@@ -1,38 +1,37 @@
-package main
+package reckon
 
 import (
 	"math"
 	"slices"
 
 	"evenstead/engine"
-	network "evenstead/reckon"
 )
 
-// A closure is how far one material's loops close over a span.
-type closure struct {
+// A Closure is how far one material's loops close over a span.
+type Closure struct {
 	Material string  `json:"material"`
 	Unit     string  `json:"unit"`
 	Through  float64 `json:"throughflow"` // all that came into a store, from outside or another
 	Cycling  float64 `json:"finn"`        // Finn's cycling index, share of throughflow
 	Path     float64 `json:"path"`        // mean stores that a unit that enters comes through
-	Brought  []moved `json:"brought"`     // from outside, greatest first
-	Left     []moved `json:"left"`        // to outside, greatest first
+	Brought  []Moved `json:"brought"`     // from outside, greatest first
+	Left     []Moved `json:"left"`        // to outside, greatest first
 	Stored   float64 `json:"stored"`      // what all stores together gained
 	Why      string  `json:"why"`         // why no index is told; empty when it is
 }
 
-// A moved is what passed the bounds of the stead at one of the outsides.
-type moved struct {
+// A Moved is what passed the bounds of the stead at one of the outsides.
+type Moved struct {
 	Node string `json:"node"`
 	engine.Part
 }
 
-// closureOf measures the loops of one material: stores at rest by making their
-// rise or fall a flow (reckon.Network.AtRest), what goes to air and below the
+// ClosureOf measures the loops of one material: stores at rest by making their
+// rise or fall a flow (Network.AtRest), what goes to air and below the
 // roots as lost.
-func closureOf(b *engine.Balance) closure {
-	c := closure{Material: b.Material, Unit: b.Unit, Brought: passing(b, true), Left: passing(b, false)}
-	net, change, at := network.Network{}, []float64{}, map[string]int{}
+func ClosureOf(b *engine.Balance) Closure {
+	c := Closure{Material: b.Material, Unit: b.Unit, Brought: passing(b, true), Left: passing(b, false)}
+	net, change, at := Network{}, []float64{}, map[string]int{}
 	for _, s := range b.Stores {
 		if touched(b, s.Node) {
 			at[s.Node] = len(at)
@@ -65,7 +64,7 @@ func closureOf(b *engine.Balance) closure {
 	return c
 }
 
-func (c *closure) measure(net network.Network, change []float64) {
+func (c *Closure) measure(net Network, change []float64) {
 	if len(net.In) == 0 {
 		c.Why = "nothing moved"
 		return
@@ -89,8 +88,8 @@ func touched(b *engine.Balance, node string) bool {
 }
 
 // passing sums what came in from each outside, or left to it.
-func passing(b *engine.Balance, in bool) []moved {
-	out := []moved{}
+func passing(b *engine.Balance, in bool) []Moved {
+	out := []Moved{}
 	outside := engine.OutsideNodes()
 	for _, f := range b.Flows {
 		here, there := f.To, f.From
@@ -100,15 +99,15 @@ func passing(b *engine.Balance, in bool) []moved {
 		if slices.Contains(outside, here) || !slices.Contains(outside, there) || math.Abs(f.All()) < 1e-9 {
 			continue
 		}
-		i := slices.IndexFunc(out, func(m moved) bool { return m.Node == there })
+		i := slices.IndexFunc(out, func(m Moved) bool { return m.Node == there })
 		if i < 0 {
 			i = len(out)
-			out = append(out, moved{Node: there})
+			out = append(out, Moved{Node: there})
 		}
 		out[i].Told += f.Told
 		out[i].Filled += f.Filled
 	}
-	slices.SortStableFunc(out, func(a, b moved) int {
+	slices.SortStableFunc(out, func(a, b Moved) int {
 		if a.All() > b.All() {
 			return -1
 		}
