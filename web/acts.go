@@ -48,7 +48,7 @@ func (n *present) whenBy(d day.Day) string {
 	case away < 7:
 		return n.words.say("act.by", n.words.say(fmt.Sprintf("weekday.%d", d.Time().Weekday())))
 	}
-	return n.words.say("act.by", d.Short())
+	return n.words.say("act.by", n.words.short(d))
 }
 
 func (n *present) act(by day.Day, key string, args ...any) nowAct {
@@ -87,14 +87,14 @@ func (n *present) frostActs() []nowAct {
 	usual, most := near(c.FirstAutumn.Sooner(0.5), n.snap.Today)
 	if names := n.tender(); ok && most && len(names) > 0 && n.snap.Today+fortnight >= soon && n.snap.Today <= usual+fortnight {
 		a := n.act(max(soon, n.snap.Today), "act.autumn", n.words.list(names))
-		a.Why = n.words.say("act.autumn.why", usual.Short(), soon.Short())
+		a.Why = n.words.say("act.autumn.why", n.words.short(usual), n.words.short(soon))
 		list = append(list, a)
 	}
 	late, ok := near(c.LastSpring.Later(0.1), n.snap.Today)
 	usual, most = near(c.LastSpring.Later(0.5), n.snap.Today)
 	if ok && most && n.snap.Today >= usual-fortnight && n.snap.Today <= late {
 		a := n.act(n.snap.Today+6, "act.spring")
-		a.Why = n.words.say("act.spring.why", usual.Short(), late.Short())
+		a.Why = n.words.say("act.spring.why", n.words.short(usual), n.words.short(late))
 		list = append(list, a)
 	}
 	return list
@@ -105,7 +105,7 @@ func (n *present) tender() []string {
 	var names []string
 	for _, p := range n.now.Plots {
 		for _, st := range p.Stands {
-			if name := lowerFirst(st.Name); st.Kills >= tenderTo && !slices.Contains(names, name) && len(names) < 3 {
+			if name := lowerFirst(n.words.crop(st.Crop, st.Name)); st.Kills >= tenderTo && !slices.Contains(names, name) && len(names) < 3 {
 				names = append(names, name)
 			}
 		}
@@ -148,10 +148,10 @@ func (n *present) drumActs() (list []nowAct) {
 		switch {
 		case d.Filling && d.Full != 0 && d.Full <= n.snap.Today+fortnight:
 			a := n.act(d.Full, "act.close", name)
-			a.Why = n.words.say("act.close.why", (d.Full + day.Day(n.now.Toilet.CureDays)).Long())
+			a.Why = n.words.say("act.close.why", n.words.long(d.Full+day.Day(n.now.Toilet.CureDays)))
 			list = append(list, a.noting(n.words.say("act.note.verb"), "closed "+name))
 		case d.Opens != 0 && d.Litres > 0 && d.Opens <= n.snap.Today+fortnight:
-			a := n.act(max(d.Opens, n.snap.Today+6), "act.open", upperFirst(name), d.Opens.Long())
+			a := n.act(max(d.Opens, n.snap.Today+6), "act.open", upperFirst(name), n.words.long(d.Opens))
 			a.Why = n.words.say("act.open.why", upperFirst(n.now.Gate("drum-place").Rule), rule.Source)
 			list = append(list, a)
 		}
@@ -191,13 +191,13 @@ func (n *present) eatActs() []nowAct {
 		if kg += l.Kg; first == 0 {
 			first = l.Quarter
 		}
-		names = append(names, n.opt.amount(l.Kg, "kg")+" "+lowerFirst(l.Name))
+		names = append(names, n.opt.amount(l.Kg, "kg")+" "+lowerFirst(n.words.name("food", l.Food, l.Name)))
 	}
 	if len(names) == 0 {
 		return nil
 	}
 	a := n.act(max(first, n.snap.Today), "act.eat", n.words.list(names))
-	a.Why = n.words.say("act.eat.why", first.Short())
+	a.Why = n.words.say("act.eat.why", n.words.short(first))
 	return []nowAct{a.noting(n.words.say("act.note.verb"), "ate ")}
 }
 

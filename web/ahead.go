@@ -47,7 +47,7 @@ func (s *site) aheadPage(v *view, p Progress) aheadPage {
 	o, first := v.o, v.foremost(storesShown)
 	return aheadPage{
 		frame:     s.frame(v, "ahead"),
-		Verdict:   o.Verdict,
+		Verdict:   v.words.verdict(o),
 		Second:    v.restsOn(),
 		Running:   s.running(o, p),
 		Axis:      coverAxis(v.cover, v.words),
@@ -64,7 +64,7 @@ func (s *site) aheadPage(v *view, p Progress) aheadPage {
 		Defaults:  o.Defaults,
 		Cautions:  o.Cautions,
 		Weather:   o.Weather,
-		Reckoned:  o.Today.Long(),
+		Reckoned:  s.words.long(o.Today),
 		SeedText:  strconv.FormatUint(o.Seed, 10),
 	}
 }
@@ -98,7 +98,7 @@ func (v *view) coverRows() []coverRow {
 }
 
 func (v *view) coverRow(n *engine.NeedOutlook) coverRow {
-	row := coverRow{label: v.label(n.Group, n.Name), Tag: n.Tag(), Ribbon: ribbon(n, v.cover)}
+	row := coverRow{label: v.label(n.Group, v.words.need(n)), Tag: n.Tag(), Ribbon: ribbon(n, v.cover)}
 	if !n.Known {
 		row.Middle, row.Note = v.words.say("cover.unknown"), n.Note
 		return row
@@ -136,7 +136,7 @@ func (v *view) stripRows() []stripRow {
 
 func (v *view) stripRow(i int) stripRow {
 	n := &v.needs[i]
-	return stripRow{v.label(n.Group, n.Name), v.worst(n), strip(n, v.ruler.weeks, ids("n", i))}
+	return stripRow{v.label(n.Group, v.words.need(n)), v.worst(n), strip(n, v.ruler.weeks, ids("n", i))}
 }
 
 // heldNeeds says in one sentence which needs have no strip.
@@ -144,7 +144,7 @@ func (v *view) heldNeeds() string {
 	var names []string
 	for i := range v.needs {
 		if n := &v.needs[i]; holds(n) {
-			names = append(names, lowerFirst(n.Name))
+			names = append(names, lowerFirst(v.words.need(n)))
 		}
 	}
 	if len(names) == 0 {
@@ -180,15 +180,15 @@ func (v *view) needRows() []needRow {
 }
 
 func (v *view) needRow(n *engine.NeedOutlook) needRow {
-	row := needRow{Name: n.Name, Note: n.Note, Cause: n.Cause, First: "–", Met: "–"}
+	row := needRow{Name: v.words.need(n), Note: n.Note, Cause: n.Cause, First: "–", Met: "–"}
 	if !n.Known {
 		row.Short = v.words.say("need.unknown")
 		return row
 	}
 	row.Short = v.words.inTen(n.ShareShort)
-	row.Met, row.Between = percent(n.Met[1]), v.words.say("met.range", percent(n.Met[0]), percent(n.Met[2]))
+	row.Met, row.Between = v.words.number(percent(n.Met[1])), v.words.say("met.range", percent(n.Met[0]), percent(n.Met[2]))
 	if n.FirstShort != nil {
-		row.First, row.Year = n.FirstShort.Short(), strconv.Itoa(n.FirstShort.Year())
+		row.First, row.Year = v.words.short(*n.FirstShort), strconv.Itoa(n.FirstShort.Year())
 	}
 	return row
 }

@@ -59,7 +59,7 @@ func (v *view) leave(keep int) string {
 	for i := range v.needs {
 		if n := &v.needs[i]; !n.Main && !holds(n) && !kept[n.ID] {
 			v.left[n.ID] = true
-			names = append(names, lowerFirst(n.Name))
+			names = append(names, lowerFirst(v.words.need(n)))
 		}
 	}
 	if len(names) == 0 {
@@ -151,10 +151,10 @@ func (s *site) leverPart(r *http.Request, v *view) leverPart {
 	case rank == nil:
 		return leverPart{Progress: s.words.say("lever.running", tenths(p))}
 	}
-	part := leverPart{Members: count(rank.Members)}
+	part := leverPart{Members: s.words.count(rank.Members)}
 	var none []string
 	for i, t := range rank.Trials {
-		part.All = append(part.All, leverFigures{upperFirst(t.Name), s.does(t), hoursOf(t.Cost.Once), hoursOf(t.Cost.Week)})
+		part.All = append(part.All, leverFigures{upperFirst(t.Name), s.does(t), s.words.number(hoursOf(t.Cost.Once)), s.words.number(hoursOf(t.Cost.Week))})
 		switch {
 		case t.Fate || t.Harms():
 		case !t.Helps():
@@ -177,7 +177,7 @@ func (v *view) leverRow(rank int, t *lever.Trial) leverRow {
 		row.Hue = hue(engine.Room)
 		return row
 	}
-	row.Hue, row.Now = hue(c.Group), decimals(c.Before.Weeks, 1)+" → "+decimals(c.After.Weeks, 1)
+	row.Hue, row.Now = hue(c.Group), v.words.decimals(c.Before.Weeks, 1)+" → "+v.words.decimals(c.After.Weeks, 1)
 	row.Rule = leverRule(c, v.ruler.weeks)
 	return row
 }
@@ -223,7 +223,7 @@ func (s *site) does(t *lever.Trial) string {
 	var said []string
 	for i := range t.Changes {
 		if m := s.words.moved(&t.Changes[i]); m != "" && len(said) < doesMost {
-			said = append(said, s.words.say("lever.does", lowerFirst(t.Changes[i].Name), m))
+			said = append(said, s.words.say("lever.does", lowerFirst(s.words.name("need", t.Changes[i].ID, t.Changes[i].Name)), m))
 		}
 	}
 	if len(said) == 0 {
@@ -273,14 +273,14 @@ func (v *view) taught() []taughtRow {
 		if strings.Contains(l.Weight, "width") {
 			key = "taught.dips"
 		}
-		rows = append(rows, taughtRow{upperFirst(l.What), factorSaid(l.Prior), factorSaid(l.Result), v.words.say(key, count(l.Evidence)), l.Weight})
+		rows = append(rows, taughtRow{upperFirst(l.What), v.words.factor(l.Prior), v.words.factor(l.Result), v.words.say(key, count(l.Evidence)), l.Weight})
 	}
 	return rows
 }
 
-// factorSaid writes a factor with the range that four beliefs of five lie in.
-func factorSaid(f [3]float64) string {
-	return decimals(f[1], 2) + " (" + decimals(f[0], 2) + "–" + decimals(f[2], 2) + ")"
+// factor writes a factor with the range that four beliefs of five lie in.
+func (w words) factor(f [3]float64) string {
+	return w.decimals(f[1], 2) + " (" + w.decimals(f[0], 2) + "–" + w.decimals(f[2], 2) + ")"
 }
 
 // foundRow is the last look at a store.
@@ -292,7 +292,7 @@ func (v *view) foundRows() []foundRow {
 	}
 	var rows []foundRow
 	for _, d := range v.o.Found.Drifts {
-		rows = append(rows, foundRow{upperFirst(d.Store), d.Day.Short(), v.opt.amount(d.Found, d.Unit), v.opt.amount(d.Reckoned, d.Unit), d.Likely})
+		rows = append(rows, foundRow{upperFirst(v.storeNamed(d.Store)), v.words.short(d.Day), v.opt.amount(d.Found, d.Unit), v.opt.amount(d.Reckoned, d.Unit), d.Likely})
 	}
 	return rows
 }
@@ -381,7 +381,7 @@ func (s *site) tryPart(r *http.Request, v *view, snap *Snapshot) (tryPart, int) 
 
 func (v *view) tried(part *tryPart, a *attempt, c change) {
 	t := a.trial
-	part.Title, part.Verdict = upperFirst(t.Name), t.Verdict
+	part.Title, part.Verdict = upperFirst(t.Name), v.words.verdict(t.Outlook)
 	part.Axis = coverAxis(v.cover, v.words)
 	part.Pairs = v.pairs(a)
 	part.Costs, part.Care = v.costs(t.Cost), t.Care
@@ -392,8 +392,8 @@ func (v *view) tried(part *tryPart, a *attempt, c change) {
 	part.Same = v.words.say(key, count(a.before.Members))
 	for i := range t.Changes {
 		ch := &t.Changes[i]
-		part.Rows = append(part.Rows, tryRow{ch.Name, inHundred(ch.Before.Short) + " → " + inHundred(ch.After.Short),
-			decimals(ch.Before.Weeks, 1) + " → " + decimals(ch.After.Weeks, 1),
+		part.Rows = append(part.Rows, tryRow{v.words.name("need", ch.ID, ch.Name), inHundred(ch.Before.Short) + " → " + inHundred(ch.After.Short),
+			v.words.decimals(ch.Before.Weeks, 1) + " → " + v.words.decimals(ch.After.Weeks, 1),
 			v.words.days(ch.Before.Days, ch.Before.Open) + " → " + v.words.days(ch.After.Days, ch.After.Open)})
 	}
 }
@@ -418,7 +418,7 @@ func (v *view) pairs(a *attempt) []tryPair {
 	var out []tryPair
 	for _, id := range ids[:min(pairsShown, len(ids))] {
 		now, then := a.before.Need(id), a.trial.Outlook.Need(id)
-		out = append(out, tryPair{v.label(now.Group, now.Name), ribbon(now, v.cover), ribbon(then, v.cover),
+		out = append(out, tryPair{v.label(now.Group, v.words.need(now)), ribbon(now, v.cover), ribbon(then, v.cover),
 			v.words.days(now.Middle, now.Open[1]), v.words.days(then.Middle, then.Open[1])})
 	}
 	return out

@@ -47,6 +47,7 @@ func (s *standing) bedRows(plots []engine.PlotNow) []bedRow {
 	from, to := s.snap.Today-day.Day(7*s.ruler.past()), s.snap.Today+day.Day(7*s.ruler.weeks)
 	for _, g := range s.growths {
 		if i, ok := at[g.Plot]; ok && g.Last > from && g.Sown < to {
+			g.Name = s.words.crop(g.Crop, g.Name)
 			rows[i].stands = append(rows[i].stands, g)
 		}
 	}

@@ -272,9 +272,9 @@ func (s *site) bookVerdict(snap *Snapshot) (lead, rest string) {
 		return s.words.say("since.empty"), s.words.say("since.empty.rest")
 	}
 	last := snap.Entries[len(snap.Entries)-1].Day
-	lead = s.words.say("book.lead", count(len(snap.Entries)), last.Short())
+	lead = s.words.say("book.lead", count(len(snap.Entries)), s.words.short(last))
 	if len(snap.Entries) == 1 {
-		lead = s.words.say("book.lead.one", last.Short())
+		lead = s.words.say("book.lead.one", s.words.short(last))
 	}
 	if snap.Past == nil {
 		return lead, ""
@@ -311,7 +311,7 @@ func (s *site) bookSaid(snap *Snapshot, q url.Values) string {
 		return s.words.say("book.said.weather", count(n))
 	}
 	if d, err := day.Parse(q.Get("described")); err == nil {
-		return s.words.say("book.said.described", d.Long())
+		return s.words.say("book.said.described", s.words.long(d))
 	}
 	return ""
 }
@@ -320,7 +320,7 @@ func (s *site) kindChoices(chosen book.Kind) []choice {
 	list := []choice{{"", s.words.say("book.kind.all"), chosen == ""}}
 	for _, k := range book.Kinds() {
 		if k != book.Struck {
-			list = append(list, choice{string(k), upperFirst(string(k)), k == chosen})
+			list = append(list, choice{string(k), upperFirst(s.words.name("kind", string(k), string(k))), k == chosen})
 		}
 	}
 	return list

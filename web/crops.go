@@ -25,12 +25,12 @@ func (v *view) cropRows() []cropRow {
 func (v *view) cropRow(c *engine.CropOutlook) cropRow {
 	per := v.opt.measure("kg").per
 	row := cropRow{
-		Name: upperFirst(c.Name), Area: v.opt.amount(c.Area, "m2"),
-		Low: figure(c.Kg.P10 * per), Middle: figure(c.Kg.P50 * per), High: figure(c.Kg.P90 * per),
+		Name: upperFirst(v.words.crop(c.Crop, c.Name)), Area: v.opt.amount(c.Area, "m2"),
+		Low: v.words.figure(c.Kg.P10 * per), Middle: v.words.figure(c.Kg.P50 * per), High: v.words.figure(c.Kg.P90 * per),
 		First: v.words.say("crop.never"), Failed: v.words.inTen(c.Failed),
 	}
 	if c.First != nil {
-		row.First, row.Year = c.First.Short(), strconv.Itoa(c.First.Year())
+		row.First, row.Year = v.words.short(*c.First), strconv.Itoa(c.First.Year())
 	}
 	if c.Failed > 0 {
 		row.Cause = v.words.or("cause."+c.Cause, c.Cause)

@@ -131,7 +131,7 @@ func (s *standing) groundVerdict() (lead, rest string) {
 	case next == nil:
 		lead = s.say("ground.nosowing")
 	default:
-		lead = s.say("ground.sow", lowerFirst(next.Name), next.Plot, s.date(next.Sown))
+		lead = s.say("ground.sow", lowerFirst(s.words.crop(next.Crop, next.Name)), next.Plot, s.date(next.Sown))
 	}
 	var dry []string
 	for i := range s.now.Plots {
@@ -192,7 +192,7 @@ func (s *standing) sowings() actList {
 	sort.SliceStable(due, func(i, j int) bool { return due[i].Sown < due[j].Sown })
 	var acts []act
 	for _, g := range due {
-		acts = append(acts, act{s.say("act.sow", upperFirst(g.Name), g.Plot, s.date(g.Sown)), s.say("act.sow.more", s.amount(g.Area, "m2"), s.date(g.First))})
+		acts = append(acts, act{s.say("act.sow", upperFirst(s.words.crop(g.Crop, g.Name)), g.Plot, s.date(g.Sown)), s.say("act.sow.more", s.amount(g.Area, "m2"), s.date(g.First))})
 	}
 	return s.actsOf(engine.Food, "sow", acts, s.say("acts.sow.note", count(sowAhead)))
 }
@@ -240,14 +240,14 @@ func (s *standing) pickings() actList {
 			switch {
 			case st.Toward >= 1 && st.Picked < 1 && st.Likely > leastHarvest:
 				if bear[st.Name] == nil {
-					bear[st.Name] = &bearing{name: st.Name}
+					bear[st.Name] = &bearing{name: s.words.crop(st.Crop, st.Name)}
 					order = append(order, bear[st.Name])
 				}
 				bear[st.Name].add(p.Name, st)
 			case st.First > s.snap.Today && st.First <= s.snap.Today+pickAhead && st.Likely > leastHarvest:
 				at, _ := slices.BinarySearch(firsts, st.First+1)
 				firsts = slices.Insert(firsts, at, st.First)
-				next = slices.Insert(next, at, act{s.say("act.ripe", upperFirst(st.Name), p.Name, s.date(st.First)), s.say("act.ripe.more", s.amount(st.Likely, "kg"))})
+				next = slices.Insert(next, at, act{s.say("act.ripe", upperFirst(s.words.crop(st.Crop, st.Name)), p.Name, s.date(st.First)), s.say("act.ripe.more", s.amount(st.Likely, "kg"))})
 			}
 		}
 	}
@@ -339,8 +339,8 @@ func (s *standing) frostLine() string {
 	var tender []string
 	for i := range s.now.Plots {
 		for _, st := range s.now.Plots[i].Stands {
-			if !st.Perennial && st.Kills > -1.5 && !slices.Contains(tender, lowerFirst(st.Name)) {
-				tender = append(tender, lowerFirst(st.Name))
+			if name := lowerFirst(s.words.crop(st.Crop, st.Name)); !st.Perennial && st.Kills > -1.5 && !slices.Contains(tender, name) {
+				tender = append(tender, name)
 			}
 		}
 	}
@@ -382,7 +382,7 @@ func (s *standing) plotRow(p *engine.PlotNow) plotRow {
 }
 
 func (s *standing) standRow(st *engine.StandNow) standRow {
-	row := standRow{Name: upperFirst(st.Name), Since: s.say("stand.sown", s.date(st.Sown))}
+	row := standRow{Name: upperFirst(s.words.crop(st.Crop, st.Name)), Since: s.say("stand.sown", s.date(st.Sown))}
 	if st.Perennial {
 		row.Since = s.say("stand.perennial")
 	}
@@ -407,7 +407,7 @@ func (s *standing) rich(g float64) string {
 	if s.opt.Units != unit.US {
 		return s.amount(g, "g/m2")
 	}
-	return figure(g*s.opt.measure("g/m2").per*1000/16) + nbsp + s.say("unit.rich")
+	return s.words.figure(g*s.opt.measure("g/m2").per*1000/16) + nbsp + s.say("unit.rich")
 }
 
 // length is a small filled length beside its figure.
@@ -422,7 +422,7 @@ func length(share float64, class string) template.HTML {
 func (s *standing) wild() []wildRow {
 	var rows []wildRow
 	for _, p := range s.now.Patches {
-		row := wildRow{Name: upperFirst(p.Name), Season: s.say("wild.season", s.date(p.From), s.date(p.To)), Most: s.amount(p.Most, "kg"),
+		row := wildRow{Name: upperFirst(s.words.name("food", p.Food, p.Name)), Season: s.say("wild.season", s.date(p.From), s.date(p.To)), Most: s.amount(p.Most, "kg"),
 			Trip: s.say("wild.trip", count(int(math.Round(p.TripHours*60))))}
 		if p.Now {
 			row.Tag = s.say("wild.now")
@@ -448,7 +448,7 @@ func (s *standing) stock() []stockRow {
 		if f.Run != "" {
 			more = s.say("flock.run", f.Run)
 		}
-		name := upperFirst(strings.ReplaceAll(f.Kind, "_", " "))
+		name := upperFirst(s.words.name("flock", f.Kind, strings.ReplaceAll(f.Kind, "_", " ")))
 		rows = append(rows, stockRow{s.say("flock.name", name, figure(f.Count)), s.say("flock.now", figure(f.Eggs), s.amount(f.Feed, "kg")), more})
 	}
 	return rows

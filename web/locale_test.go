@@ -18,6 +18,11 @@ func TestLocaleOfABrowser(t *testing.T) {
 		{"en-GB,en-US;q=0.8", "en", false},
 		{"de-DE,de;q=0.9", "en", false},
 		{"en-LR", "en", true},
+		{"es", "es", false},
+		{"es-AR,es;q=0.9,en;q=0.8", "es", false},
+		{"es-US", "es", true},
+		{"de,es;q=0.7", "es", false},
+		{"en,es;q=0.9", "en", false},
 		{";;;q=x", "en", false},
 		{strings.Repeat("a-", 5000), "en", false},
 	} {

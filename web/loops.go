@@ -57,7 +57,7 @@ func (v *view) loopView(l *engine.LoopOutlook, id string) loopView {
 		if f.From < 0 || f.From >= len(l.Nodes) || f.To < 0 || f.To >= len(l.Nodes) {
 			continue
 		}
-		view.Rows = append(view.Rows, flowRow{v.nodeName("", l.Nodes[f.From]), v.nodeName("", l.Nodes[f.To]), figure(f.Amount * m.per)})
+		view.Rows = append(view.Rows, flowRow{v.nodeName("", l.Nodes[f.From]), v.nodeName("", l.Nodes[f.To]), v.words.figure(f.Amount * m.per)})
 	}
 	if f, ok := fold(l); ok {
 		round, into := figure(f.Round*m.per), v.opt.amount(f.Into, l.Unit)
@@ -97,7 +97,7 @@ func (v *view) branches(parts []part, l *engine.LoopOutlook, way string) []branc
 		if p.kept {
 			name = v.words.say("kept."+way, v.nodeName("", p.node))
 		}
-		list[i] = branch{name, figure(p.amount * per), p.amount}
+		list[i] = branch{name, v.words.figure(p.amount * per), p.amount}
 	}
 	return list
 }
@@ -105,7 +105,7 @@ func (v *view) branches(parts []part, l *engine.LoopOutlook, way string) []branc
 // nodeName says a node as its material meets it ("rain" for water from the sky),
 // or by its plain name.
 func (v *view) nodeName(material, node string) string {
-	plain := v.words.or("node."+node, node)
+	plain := v.words.name("node", node, node)
 	if material == "" {
 		return plain
 	}

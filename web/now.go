@@ -106,9 +106,10 @@ func (n *present) verdict() (lead, rest, second string) {
 	if said := n.running(o, p); said != "" {
 		second = said
 	} else if n.snap.Stale {
-		second = n.words.say("running.on", o.Today.Long(), tenths(p))
+		second = n.words.say("running.on", n.words.long(o.Today), tenths(p))
 	}
-	return o.Verdict.Lead, o.Verdict.Rest, second
+	v := n.words.verdict(o)
+	return v.Lead, v.Rest, second
 }
 
 // cover are the main needs of water, food, heat and soil.
@@ -216,11 +217,11 @@ func (n *present) moved() (list []sinceLine) {
 			continue
 		}
 		if ends, ended := now.Today+day.Day(is.Middle), before.Today+day.Day(was.Middle); gap(ends, ended) > 1 {
-			list = append(list, sinceLine{Lead: is.Name + ":", Rest: n.words.say("since.cover", n.words.days(is.Middle, is.Open[1]), n.words.days(was.Middle, was.Open[1]))})
+			list = append(list, sinceLine{Lead: n.words.need(is) + ":", Rest: n.words.say("since.cover", n.words.days(is.Middle, is.Open[1]), n.words.days(was.Middle, was.Open[1]))})
 		}
 	}
 	if now.Verdict.Lead != before.Verdict.Lead {
-		list = append(list, sinceLine{Lead: n.words.say("since.before"), Rest: before.Verdict.Lead})
+		list = append(list, sinceLine{Lead: n.words.say("since.before"), Rest: n.words.verdict(before).Lead})
 	}
 	return list
 }

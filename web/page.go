@@ -68,7 +68,7 @@ func (s *site) frame(v *view, current string) frame {
 
 // parse reads the templates: the frame and the parts with each page.
 func (s *site) parse() (map[string]*template.Template, error) {
-	funcs := template.FuncMap{"t": s.words.say, "asset": s.assets.url, "count": count, "held": held.Replace, "upper": upperFirst, "with2": taskOf}
+	funcs := template.FuncMap{"t": s.words.say, "asset": s.assets.url, "english": s.words.foreign, "count": s.words.count, "held": held.Replace, "upper": upperFirst, "with2": taskOf}
 	pages := map[string]*template.Template{}
 	names, err := fs.Glob(files, "templates/*.html")
 	if err != nil {
@@ -121,9 +121,9 @@ func (s *site) withOutlook(w http.ResponseWriter, r *http.Request, show func(*en
 func (s *site) running(o *engine.Outlook, p Progress) string {
 	switch {
 	case p.Err != nil:
-		return s.words.say("running.stopped", o.Today.Long(), p.Err.Error())
+		return s.words.say("running.stopped", s.words.long(o.Today), p.Err.Error())
 	case p.Total > 0 && p.Done < p.Total:
-		return s.words.say("running.on", o.Today.Long(), tenths(p))
+		return s.words.say("running.on", s.words.long(o.Today), tenths(p))
 	}
 	return ""
 }

@@ -111,7 +111,7 @@ func (w *wanted) ServeHTTP(out http.ResponseWriter, r *http.Request) {
 }
 
 // languages are the files of words/ by their names, in their own tongue.
-var languages = []choice{{Key: "en", Name: "English"}}
+var languages = []choice{{Key: "en", Name: "English"}, {Key: "es", Name: "Español"}}
 
 func hasWords(lang string) bool {
 	for _, l := range languages {

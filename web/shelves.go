@@ -121,7 +121,7 @@ func (s *standing) firstNames(most int) []string {
 	var names []string
 	for i := range s.now.Lots {
 		if l := &s.now.Lots[i]; s.goesSoon(l) && len(names) < most && l.Kg >= 0.05 {
-			names = append(names, lowerFirst(lotName(l)))
+			names = append(names, lowerFirst(s.lotName(l)))
 		}
 	}
 	return names
@@ -132,11 +132,12 @@ func (s *standing) goesSoon(l *engine.LotNow) bool {
 }
 
 // lotName is a food with its form, where it is not as it was picked.
-func lotName(l *engine.LotNow) string {
+func (s *standing) lotName(l *engine.LotNow) string {
+	name := upperFirst(s.words.name("food", l.Food, l.Name))
 	if l.Form == "fresh" || l.Form == "dry" {
-		return upperFirst(l.Name)
+		return name
 	}
-	return upperFirst(l.Name) + ", " + l.Form
+	return name + ", " + s.words.name("form", l.Form, l.Form)
 }
 
 func (s *standing) rainLine() string {
@@ -180,7 +181,7 @@ func (s *standing) larder(page *shelvesPage) {
 			page.Lots = append(page.Lots, s.lotView(l))
 		}
 		if i < lotsInTable {
-			page.AllLots = append(page.AllLots, lotRow{lotName(l), l.Place, s.amount(l.Kg, "kg"), s.amount(l.MJ, "MJ"), inHundred(min(1, l.Aged)),
+			page.AllLots = append(page.AllLots, lotRow{s.lotName(l), l.Place, s.amount(l.Kg, "kg"), s.amount(l.MJ, "MJ"), inHundred(min(1, l.Aged)),
 				s.orNever(l.Quarter != 0, s.date(l.Quarter)), s.orNever(l.Half != 0, s.date(l.Half)), s.found(l.Sight), s.drift(l.Sight)})
 		}
 	}
@@ -201,7 +202,7 @@ func (s *standing) orNever(known bool, date string) string {
 }
 
 func (s *standing) lotView(l *engine.LotNow) lotView {
-	v := lotView{Name: lotName(l), Kg: s.amount(l.Kg, "kg") + ", " + l.Place, Gone: s.orNever(l.Half != 0, s.date(l.Half))}
+	v := lotView{Name: s.lotName(l), Kg: s.amount(l.Kg, "kg") + ", " + l.Place, Gone: s.orNever(l.Half != 0, s.date(l.Half))}
 	if s.goesSoon(l) {
 		v.First = s.say("lot.first")
 	}
@@ -244,7 +245,7 @@ func (s *standing) others() []otherRow {
 		if d := s.drift(f.Sight); d != "" {
 			more += " " + upperFirst(d) + "."
 		}
-		add(engine.Heat, upperFirst(f.Name), s.say("fuel.now", s.amount(f.Kg, "kg"), s.amount(f.MJ, "MJ")), more, s.found(f.Sight))
+		add(engine.Heat, upperFirst(s.words.name("fuel", f.Name, f.Name)), s.say("fuel.now", s.amount(f.Kg, "kg"), s.amount(f.MJ, "MJ")), more, s.found(f.Sight))
 	}
 	if d := s.now.Digester; d != nil {
 		more := s.say("gas.day", s.amount(d.GasDay, "L"), s.warmth(d.Slurry), s.amount(d.Feed, "kg"))

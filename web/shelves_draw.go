@@ -234,9 +234,9 @@ func (s *standing) drumView(t *engine.ToiletNow, d *engine.DrumNow) drumView {
 	v := drumView{Name: s.say("drum.name", strconv.Itoa(d.Number))}
 	switch {
 	case d.Closed != 0:
-		v.State, v.Opens = s.say("drum.shut", s.date(d.Closed)), s.say("drum.opens", d.Opens.Long())
+		v.State, v.Opens = s.say("drum.shut", s.date(d.Closed)), s.say("drum.opens", s.words.long(d.Opens))
 	case d.Filling:
-		v.State, v.Opens = s.say("drum.filling", s.of(d.Litres, t.Holds, "L"), s.date(d.Full)), s.say("drum.would", (d.Full+day.Day(t.CureDays)).Long())
+		v.State, v.Opens = s.say("drum.filling", s.of(d.Litres, t.Holds, "L"), s.date(d.Full)), s.say("drum.would", s.words.long(d.Full+day.Day(t.CureDays)))
 	default:
 		v.State = s.say("drum.part", s.of(d.Litres, t.Holds, "L"))
 	}
@@ -343,7 +343,7 @@ func (s *standing) drumGate(t *engine.ToiletNow) *gateView {
 	}
 	rule, place := s.now.Gate("drum"), s.now.Gate("drum-place")
 	number := strconv.Itoa(next.Number)
-	return &gateView{s.say("gate.drum", number, next.Opens.Long()), upperFirst(place.Rule) + ".", upperFirst(rule.Rule) + ".", rule.Source,
+	return &gateView{s.say("gate.drum", number, s.words.long(next.Opens)), upperFirst(place.Rule) + ".", upperFirst(rule.Rule) + ".", rule.Source,
 		"/?note=" + url.QueryEscape("opened drum "+number) + "#note"}
 }
 

@@ -46,10 +46,10 @@ func (s *standing) countForm(draft url.Values) formView {
 	}
 	for i := range s.now.Lots[:min(len(s.now.Lots), lotsInTable)] {
 		l := &s.now.Lots[i]
-		add(lotKey(l), lotName(l)+" · "+l.Place)
+		add(lotKey(l), s.lotName(l)+" · "+l.Place)
 	}
 	for _, fuel := range s.now.Fuels {
-		add(fuelKey(fuel.Name), upperFirst(fuel.Name))
+		add(fuelKey(fuel.Name), upperFirst(s.words.name("fuel", fuel.Name, fuel.Name)))
 	}
 	return s.typed(f, draft, mine)
 }

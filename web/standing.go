@@ -85,9 +85,9 @@ func (s *standing) date(d day.Day) string {
 	case away == 0:
 		return s.say("still.today")
 	case away > 330 || away < -330:
-		return d.Long()
+		return s.words.long(d)
 	}
-	return d.Short()
+	return s.words.short(d)
 }
 
 // found says when and how a store was last seen.

@@ -268,7 +268,7 @@ func (s *site) cropChoices(sown []engine.Opening, a url.Values) (list []choice) 
 		for _, c := range sown {
 			if c.Stands == stands {
 				key := map[bool]string{true: "start.crop.now", false: "start.crop.later"}[stands]
-				list = append(list, choice{c.ID, s.words.say(key, upperFirst(c.Name), s.window(&c)), slices.Contains(picked, c.ID)})
+				list = append(list, choice{c.ID, s.words.say(key, upperFirst(s.words.crop(c.ID, c.Name)), s.window(&c)), slices.Contains(picked, c.ID)})
 			}
 		}
 	}
@@ -393,7 +393,7 @@ func (s *site) startWeather(w http.ResponseWriter, r *http.Request) {
 	}
 	s.desk.Changed()
 	a.Set("weather", "kept")
-	a.Set("kept", s.words.say("start.kept", count(days), rec.Start.Long(), rec.End().Long()))
+	a.Set("kept", s.words.say("start.kept", count(days), s.words.long(rec.Start), s.words.long(rec.End())))
 	s.toQuestion(w, r, a, weatherQuestion)
 }
 
@@ -481,7 +481,7 @@ func (s *site) startExport(w http.ResponseWriter, r *http.Request, f *upload, in
 	}
 	s.desk.Changed()
 	if ok, err := s.desk.begun(r.Context()); err == nil && !ok {
-		s.refuseFile(w, r, []string{s.words.say("start.file.bare", s.desk.Today().Long())})
+		s.refuseFile(w, r, []string{s.words.say("start.file.bare", s.words.long(s.desk.Today()))})
 		return
 	}
 	s.seeOther(w, r, "/")

@@ -149,7 +149,7 @@ func (t *teller) beds(told *startTold) {
 			stand++
 			key = "start.tell.crop.now"
 		}
-		told.Lines = append(told.Lines, t.words.say(key, upperFirst(c.Name), t.window(&c), c.Sow.String()))
+		told.Lines = append(told.Lines, t.words.say(key, upperFirst(t.words.crop(c.ID, c.Name)), t.window(&c), t.words.when(c.Sow)))
 	}
 	if told.Lead = t.words.say("start.tell.beds", count(any), count(stand)); any == 0 {
 		told.Lead = t.words.say("start.tell.beds.usual")
@@ -161,7 +161,7 @@ func (s *site) window(c *engine.Opening) string {
 	if c.Always {
 		return s.words.say("start.window.always")
 	}
-	return s.words.say("start.window", c.Open.String(), c.Close.String())
+	return s.words.say("start.window", s.words.when(c.Open), s.words.when(c.Close))
 }
 
 func (t *teller) store(told *startTold) {
@@ -188,9 +188,9 @@ func (t *teller) care(told *startTold, key string) {
 // draw adds a drawing of twelve months and its table. line is a need to compare
 // with; 0: none.
 func (t *teller) draw(told *startTold, months [12]float64, line float64, si, title string) {
-	told.Months, told.Unit = monthBars(months, line, title), t.o.measure(si).unit
+	told.Months, told.Unit = monthBars(t.words, months, line, title), t.o.measure(si).unit
 	for m, v := range months {
-		told.Figures = append(told.Figures, startMonth{t.month(m), figure(v * t.o.measure(si).per)})
+		told.Figures = append(told.Figures, startMonth{t.month(m), t.words.figure(v * t.o.measure(si).per)})
 	}
 }
 
@@ -201,7 +201,7 @@ const (
 
 // monthBars draws twelve months, January first, and the line of a need. Its words
 // are its title; the table beneath gives the figures.
-func monthBars(months [12]float64, line float64, title string) template.HTML {
+func monthBars(w words, months [12]float64, line float64, title string) template.HTML {
 	most := max(line*1.1, 1e-9)
 	for _, v := range months {
 		most = max(most, v)
@@ -213,7 +213,7 @@ func monthBars(months [12]float64, line float64, title string) template.HTML {
 		tall := monthTall * v / most
 		x := float64(m) / 12
 		s.leaf("rect", "class", "tail", "x", pct(x+0.012), "width", pct(1.0/12-0.024), "y", monthTall-tall, "height", tall)
-		s.text("text", time.Month(m + 1).String()[:1], "class", "label", "x", pct(x+1.0/24), "y", monthTall+14, "text-anchor", "middle")
+		s.text("text", w.say("initial."+strconv.Itoa(m+1)), "class", "label", "x", pct(x+1.0/24), "y", monthTall+14, "text-anchor", "middle")
 	}
 	s.leaf("line", "class", "even", "x2", "100%", "y1", monthTall, "y2", monthTall)
 	if line > 0 {

@@ -26,7 +26,7 @@ type startText struct {
 // yet is left to the defaults of a description.
 func (s *site) describe(a url.Values, upTo int, today day.Day, sown []engine.Opening) string {
 	t := &startText{words: s.words, a: a, upTo: upTo, sown: sown}
-	t.say(t.words.say("start.toml.head", today.Long()))
+	t.say(t.words.say("start.toml.head", t.words.long(today)))
 	t.key("name", quoted(orElse(a.Get("name"), t.words.say("start.name.usual"))), "")
 	t.place()
 	t.line("")

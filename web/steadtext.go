@@ -54,11 +54,11 @@ func (s *site) steadText(w http.ResponseWriter, r *http.Request) {
 			s.sayStopped(w, err)
 			return
 		}
-		page := steadPage{frame: s.deskFrame(snap, "book"), Text: snap.Text, From: snap.Today.String(), First: all[0].From.Long(), Add: url.Values{}}
+		page := steadPage{frame: s.deskFrame(snap, "book"), Text: snap.Text, From: snap.Today.String(), First: s.words.long(all[0].From), Add: url.Values{}}
 		page.Title, page.Lead = s.words.say("stead.title"), s.words.say("stead.lead.as")
-		page.Rest = s.words.say("stead.rest.as", snap.From.Long())
+		page.Rest = s.words.say("stead.rest.as", s.words.long(snap.From))
 		for i := range all {
-			page.History = append(page.History, s.words.say("stead.history.row", all[len(all)-1-i].From.Long()))
+			page.History = append(page.History, s.words.say("stead.history.row", s.words.long(all[len(all)-1-i].From)))
 		}
 		if draft := s.drafts.find(r.URL.Query().Get("draft")); draft != nil {
 			s.checked(&page, draft)

@@ -101,7 +101,7 @@ func (v *view) storeViews(places []int) []storeView {
 func (v *view) storeView(at int) storeView {
 	st := &v.stores[at]
 	return storeView{
-		label: v.label(st.Group, st.Name),
+		label: v.label(st.Group, v.words.store(st.ID, st.Name)),
 		Now:   v.nowIn(st),
 		Said:  st.Said,
 		Fan:   v.stave(st, ids("s", at)).fan(),
@@ -128,7 +128,7 @@ func (v *view) stave(st *engine.StoreOutlook, id string) stave {
 		full = v.words.say("store.full", v.opt.amount(st.Size, st.Unit))
 	}
 	return stave{
-		id: id, title: v.words.say("fan.title", st.Name, count(v.ruler.weeks)), desc: v.fanDesc(st), full: full,
+		id: id, title: v.words.say("fan.title", v.words.store(st.ID, st.Name), count(v.ruler.weeks)), desc: v.fanDesc(st), full: full,
 		weeks: v.ruler.weeks, line: st.Line, size: st.Size, bands: st.Weeks, chance: v.chance(st.Need),
 		trail: v.trail(st),
 	}
@@ -151,7 +151,7 @@ func (v *view) fanDesc(st *engine.StoreOutlook) string {
 	said := v.words.say("fan.desc", v.opt.amount(st.Now, st.Unit), v.opt.amount(end.P10, st.Unit),
 		v.opt.amount(end.P90, st.Unit), v.weekIn(len(st.Weeks)-1))
 	if n := v.need(st.Need); n != nil {
-		said += " " + v.words.say("fan.need", n.Name, v.worst(n))
+		said += " " + v.words.say("fan.need", v.words.need(n), v.worst(n))
 	}
 	return said
 }
@@ -166,7 +166,7 @@ func (v *view) monthRows(st *engine.StoreOutlook) []monthRow {
 		if i > 0 && d.Month() == v.ruler.week(i-1).Month() {
 			continue
 		}
-		row := monthRow{d.Long(), figure(b.P10 * per), figure(b.P50 * per), figure(b.P90 * per), "–"}
+		row := monthRow{v.words.long(d), v.words.figure(b.P10 * per), v.words.figure(b.P50 * per), v.words.figure(b.P90 * per), "–"}
 		if i < len(chance) {
 			row.Short = inHundred(v.worstInMonth(chance, i))
 		}

@@ -2,6 +2,8 @@ package web
 
 import (
 	"math"
+	"regexp"
+	"slices"
 	"strconv"
 	"strings"
 	"unicode"
@@ -15,7 +17,54 @@ import (
 const nbsp = "\u00a0"
 
 // held keeps a chance on one line: "6 years of 10" breaks only before the six.
-var held = strings.NewReplacer(" years of 10", nbsp+"years"+nbsp+"of"+nbsp+"10", " in 100", nbsp+"in"+nbsp+"100")
+// In Spanish it is "6 de cada 10 años".
+var held = strings.NewReplacer(" years of 10", nbsp+"years"+nbsp+"of"+nbsp+"10", " in 100", nbsp+"in"+nbsp+"100", " de cada 10", nbsp+"de"+nbsp+"cada"+nbsp+"10")
+
+// sampleNumber is a number as count, figure and decimals write it. The phrase
+// "number" of a language is its own sample of one, from which its marks and the
+// least digits that it groups are read: "12 345,6" leaves four digits together.
+const sampleNumber = "1,234.5"
+
+// number writes a number of count, figure or decimals as the language does;
+// anything else stays.
+func (w words) number(s string) string {
+	sample := w["number"]
+	if sample == "" || sample == sampleNumber || !plainNumber.MatchString(s) {
+		return s
+	}
+	lead := max(0, strings.IndexFunc(sample, notDigit))
+	group, _ := utf8.DecodeRuneInString(sample[lead:])
+	point, _ := utf8.DecodeRuneInString(sample[strings.LastIndexFunc(sample, notDigit):])
+	whole, parts, broken := strings.Cut(s, ".")
+	if digits := strings.ReplaceAll(strings.TrimPrefix(whole, "-"), ",", ""); len(digits) < lead+3 {
+		whole = strings.ReplaceAll(whole, ",", "")
+	}
+	whole = strings.ReplaceAll(whole, ",", string(group))
+	if !broken {
+		return whole
+	}
+	return whole + string(point) + parts
+}
+
+var plainNumber = regexp.MustCompile(`^-?[0-9]+(,[0-9]{3})*(\.[0-9]+)?$`)
+
+func notDigit(r rune) bool { return !unicode.IsDigit(r) }
+
+// numbers writes those of a phrase's arguments that are numbers.
+func (w words) numbers(args []any) []any {
+	args = slices.Clone(args)
+	for i, a := range args {
+		if s, ok := a.(string); ok {
+			args[i] = w.number(s)
+		}
+	}
+	return args
+}
+
+// count, figure and decimals write numbers that stand alone, outside a phrase.
+func (w words) count(n int) string               { return w.number(count(n)) }
+func (w words) figure(v float64) string          { return w.number(figure(v)) }
+func (w words) decimals(v float64, n int) string { return w.number(decimals(v, n)) }
 
 // count writes a whole number with commas: "1,330".
 func count(n int) string {
@@ -72,7 +121,7 @@ const aYear = " a year"
 func (o Options) measure(si string) measure {
 	if stock, ok := strings.CutSuffix(si, aYear); ok {
 		m := o.measure(stock)
-		return measure{m.unit + aYear, m.per}
+		return measure{m.unit + " " + o.words.or("name.unit.year", "a year"), m.per}
 	}
 	if us, ok := customary[si]; ok && o.Units == unit.US {
 		one, err := unit.Parse("1 "+si, us.kind)
@@ -81,13 +130,13 @@ func (o Options) measure(si string) measure {
 			return measure{us.word, one / other}
 		}
 	}
-	return measure{strings.NewReplacer("m2", "m²", "m3", "m³").Replace(si), 1}
+	return measure{o.words.or("name.unit."+si, strings.NewReplacer("m2", "m²", "m3", "m³").Replace(si)), 1}
 }
 
 // amount writes an SI quantity in the units of the page: "1,330 L", "351 gal".
 func (o Options) amount(v float64, unit string) string {
 	m := o.measure(unit)
-	return strings.TrimRight(figure(v*m.per)+nbsp+strings.ReplaceAll(m.unit, " ", nbsp), nbsp)
+	return strings.TrimRight(o.words.figure(v*m.per)+nbsp+strings.ReplaceAll(m.unit, " ", nbsp), nbsp)
 }
 
 // inTen says a chance as years of ten: "6 years of 10". Under 1 in 20 and over
@@ -134,7 +183,7 @@ func (w words) days(n int, open bool) string {
 
 // weekday writes a date for the almanac line: "Thu 14 May 2026".
 func (w words) weekday(d day.Day) string {
-	return w.say("weekday."+strconv.Itoa(int(d.Time().Weekday()))) + nbsp + d.Long()
+	return w.say("weekday."+strconv.Itoa(int(d.Time().Weekday()))) + nbsp + w.long(d)
 }
 
 // lowerFirst writes a name as it stands within a sentence: "vitamin B6". One that

@@ -54,6 +54,16 @@ func (v *view) need(id string) *engine.NeedOutlook {
 	return nil
 }
 
+// storeNamed is a store as the page calls it, by the name it has in the engine.
+func (v *view) storeNamed(english string) string {
+	for i := range v.stores {
+		if st := &v.stores[i]; st.Name == english {
+			return v.words.store(st.ID, english)
+		}
+	}
+	return english
+}
+
 // label is the name of a row with its hue, glyph and word.
 type label struct {
 	Hue, Glyph, Group, Name string
@@ -71,9 +81,9 @@ func (v *view) label(group, name string) label {
 func (v *view) weekIn(i int) string {
 	d := v.ruler.week(i)
 	if d.Year() != v.o.Today.Year() {
-		return d.Long()
+		return v.words.long(d)
 	}
-	return d.Short()
+	return v.words.short(d)
 }
 
 // worst puts the week with the greatest chance into words.

@@ -44,7 +44,8 @@ type Options struct {
 	// Rain gives what the year rule shows; nil, or a nil result, leaves the rule out.
 	Rain func(today day.Day) *Rain
 
-	role device.Role // of whom the pages are for
+	role  device.Role // of whom the pages are for
+	words words       // of Lang, once they are read
 }
 
 // Rain is what fell and what usually falls, week by week.
@@ -93,6 +94,7 @@ func build(src Source, d *Desk, kept *drafts, opt Options) (http.Handler, error)
 	if err != nil {
 		return nil, fmt.Errorf("web: %w", err)
 	}
+	opt.words = w
 	a, err := readAssets()
 	if err != nil {
 		return nil, fmt.Errorf("web: %w", err)

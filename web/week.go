@@ -105,7 +105,7 @@ func (s *site) week(w http.ResponseWriter, r *http.Request) {
 		page := weekPage{frame: s.deskFrame(snap, "now"), At: at, Once: rand.Text(), Unknown: plan.Unknown}
 		page.Title = s.words.say("week.title")
 		page.Lead, page.Rest = k.verdict()
-		page.Second = s.words.say("week.second", k.week.From.Long(), k.week.To.Long())
+		page.Second = s.words.say("week.second", k.words.long(k.week.From), k.words.long(k.week.To))
 		page.People, page.Who = s.household(snap, q.Get("who")), q.Get("who")
 		page.Wrote, page.Undo, page.Mishap = k.told(q)
 		page.Daily, page.Days = k.tasks()
@@ -197,16 +197,16 @@ func (k *weekView) task(t *tasks.Task) taskView {
 	case t.Drop:
 		v.Tag = k.words.say("week.drop")
 	case t.Cut > 0:
-		v.Tag = k.words.say("week.cut", hoursWord((t.Cut+t.Minutes)/60))
+		v.Tag = k.words.say("week.cut", k.words.hours((t.Cut+t.Minutes)/60))
 	}
 	if k.at > 0 || t.From > k.snap.Today {
 		return v
 	}
 	v.Verb, v.Way = k.words.say("week.done"), "/?note="+url.QueryEscape(strings.ReplaceAll(t.Note, tasks.Blank, ""))+"#note"
 	if had, of, on := k.snap.noted(t); had > 0 {
-		v.Done, v.Verb = k.words.say("week.noted", on.Short()), k.words.say("week.again")
+		v.Done, v.Verb = k.words.say("week.noted", k.words.short(on)), k.words.say("week.again")
 		if had < of {
-			v.Done = k.words.say("week.noted.some", count(had), count(of), on.Short())
+			v.Done = k.words.say("week.noted.some", count(had), count(of), k.words.short(on))
 		}
 	}
 	k.open(&v, t)
@@ -252,13 +252,13 @@ func (k *weekView) minutes(t *tasks.Task) string {
 	case t.Daily:
 		return k.words.say("week.aday", figure(t.Minutes/7))
 	case t.Minutes >= 90:
-		return hoursWord(t.Minutes / 60)
+		return k.words.hours(t.Minutes / 60)
 	}
 	return k.words.say("week.min", count(max(1, rounded(t.Minutes))))
 }
 
-// hoursWord writes hours: "2.5 h".
-func hoursWord(h float64) string { return figure(h) + nbsp + "h" }
+// hours writes hours: "2.5 h".
+func (w words) hours(h float64) string { return w.figure(h) + nbsp + "h" }
 
 // sentenced ends a text with a full stop and begins it with a capital.
 func sentenced(text string) string {
@@ -281,7 +281,7 @@ func (k *weekView) drops() (out []dropView) {
 	for _, t := range list {
 		d := dropView{t.Title, k.minutes(t), sentenced(t.Slip)}
 		if t.Cut > 0 {
-			d.Time = k.words.say("week.cut.of", hoursWord(t.Cut/60), hoursWord((t.Cut+t.Minutes)/60))
+			d.Time = k.words.say("week.cut.of", k.words.hours(t.Cut/60), k.words.hours((t.Cut+t.Minutes)/60))
 		}
 		out = append(out, d)
 	}
@@ -297,7 +297,7 @@ func (k *weekView) watch() (out []string) {
 		}
 		when := k.words.say("week.soon")
 		if x.First != nil {
-			when = x.First.Short()
+			when = k.words.short(*x.First)
 		}
 		out = append(out, k.words.say(key, x.Need, when))
 	}
@@ -308,7 +308,7 @@ func (k *weekView) watch() (out []string) {
 func (k *weekView) weeks() (out []weekRow) {
 	for i := range k.plan.Weeks[:min(len(k.plan.Weeks), max(weeksShown, k.at+1))] {
 		w := &k.plan.Weeks[i]
-		row := weekRow{Name: w.From.Short(), Way: "/week?at=" + strconv.Itoa(i), Tasks: len(w.Tasks), Asked: figure(w.Asked), Hands: figure(w.Hands), Current: i == k.at, Fit: k.words.say("week.row.fits")}
+		row := weekRow{Name: k.words.short(w.From), Way: "/week?at=" + strconv.Itoa(i), Tasks: len(w.Tasks), Asked: k.words.figure(w.Asked), Hands: k.words.figure(w.Hands), Current: i == k.at, Fit: k.words.say("week.row.fits")}
 		dropped := 0
 		for j := range w.Tasks {
 			if w.Tasks[j].Drop || w.Tasks[j].Cut > 0 {
@@ -317,7 +317,7 @@ func (k *weekView) weeks() (out []weekRow) {
 		}
 		switch {
 		case w.Kept > w.Hands+0.5:
-			row.Fit = k.words.say("week.row.over", hoursWord(w.Kept-w.Hands))
+			row.Fit = k.words.say("week.row.over", k.words.hours(w.Kept-w.Hands))
 		case dropped > 0:
 			row.Fit = k.words.say("week.row.drop", count(dropped))
 		}

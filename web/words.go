@@ -4,8 +4,13 @@ import (
 	"bufio"
 	"bytes"
 	"fmt"
+	"html/template"
 	"io/fs"
+	"maps"
+	"strconv"
 	"strings"
+
+	"evenstead/day"
 )
 
 // words are the phrases of one language by key, from its file of words/ and those
@@ -14,10 +19,26 @@ import (
 // are given to it ready.
 type words map[string]string
 
+// home is the language in which every phrase is written first.
+const home = "en"
+
+// readWords reads the phrases of a language; what it lacks is said in English, so
+// that a page speaks as soon as it is written.
 func readWords(lang string) (words, error) {
-	if lang == "" {
-		lang = "en"
+	w, err := wordsOf(home)
+	if err != nil || lang == "" || lang == home {
+		return w, err
 	}
+	own, err := wordsOf(lang)
+	if err != nil {
+		return nil, err
+	}
+	maps.Copy(w, own)
+	return w, nil
+}
+
+// wordsOf are the phrases of a language alone.
+func wordsOf(lang string) (words, error) {
 	b, err := files.ReadFile("words/" + lang + ".txt")
 	if err != nil {
 		return nil, fmt.Errorf("language %q: %w", lang, err)
@@ -58,8 +79,9 @@ func parseWords(b []byte) (words, error) {
 	return w, sc.Err()
 }
 
-// say returns the phrase of a key with its arguments in place. A missing key
-// says itself, which the tests look for.
+// say returns the phrase of a key with its arguments in place, those that are
+// numbers as the language writes them. A missing key says itself, which the tests
+// look for.
 func (w words) say(key string, args ...any) string {
 	p, ok := w[key]
 	if !ok {
@@ -68,7 +90,7 @@ func (w words) say(key string, args ...any) string {
 	if len(args) == 0 {
 		return p
 	}
-	return fmt.Sprintf(p, args...)
+	return fmt.Sprintf(p, w.numbers(args)...)
 }
 
 // or returns the phrase of a key, or other when there is none.
@@ -77,4 +99,51 @@ func (w words) or(key, other string) string {
 		return p
 	}
 	return other
+}
+
+// name is what a thing of the engine's or of the tables is called, by its kind and
+// id; what the language has no name for keeps its English one.
+func (w words) name(kind, id, english string) string {
+	return w.or("name."+kind+"."+id, english)
+}
+
+// store names a store of an outlook; one of a kind of which a stead has several,
+// such as "tank:barn", by the kind and its own name.
+func (w words) store(id, english string) string {
+	kind, own, several := strings.Cut(id, ":")
+	if p, ok := w["name.store."+kind]; ok && several {
+		return fmt.Sprintf(p, own)
+	}
+	return w.name("store", id, english)
+}
+
+// crop names a crop, by its own id or that of the food it gives.
+func (w words) crop(id, english string) string {
+	return w.or("name.crop."+id, w.name("food", id, english))
+}
+
+// short writes a day and its month: "24 May".
+func (w words) short(d day.Day) string {
+	_, m, dom := d.Date()
+	return strconv.Itoa(dom) + nbsp + w.say("month."+strconv.Itoa(int(m)))
+}
+
+// long writes a day with its year: "24 May 2027".
+func (w words) long(d day.Day) string { return w.short(d) + nbsp + strconv.Itoa(d.Year()) }
+
+// when writes a day of any year: "24 May".
+func (w words) when(d day.When) string {
+	if d.IsZero() || d.Year != 0 {
+		return d.String()
+	}
+	return strconv.Itoa(d.Dom) + " " + w.say("month."+strconv.Itoa(int(d.Month)))
+}
+
+// foreign marks what is said in English on a page of another language (WCAG
+// 3.1.2).
+func (w words) foreign() template.HTMLAttr {
+	if w["lang"] == home {
+		return ""
+	}
+	return ` lang="` + home + `"`
 }
