@@ -5,6 +5,7 @@ import (
 	"math"
 	"net/url"
 	"slices"
+	"strconv"
 	"strings"
 
 	"evenstead/day"
@@ -144,12 +145,13 @@ func (n *present) drumActs() (list []nowAct) {
 	}
 	rule := n.now.Gate("drum")
 	for _, d := range n.now.Toilet.Drums {
-		name := fmt.Sprintf("drum %d", d.Number)
+		drum := fmt.Sprintf("drum %d", d.Number) // as a note names it
+		name := lowerFirst(n.words.say("drum.name", strconv.Itoa(d.Number)))
 		switch {
 		case d.Filling && d.Full != 0 && d.Full <= n.snap.Today+fortnight:
 			a := n.act(d.Full, "act.close", name)
 			a.Why = n.words.say("act.close.why", n.words.long(d.Full+day.Day(n.now.Toilet.CureDays)))
-			list = append(list, a.noting(n.words.say("act.note.verb"), "closed "+name))
+			list = append(list, a.noting(n.words.say("act.note.verb"), "closed "+drum))
 		case d.Opens != 0 && d.Litres > 0 && d.Opens <= n.snap.Today+fortnight:
 			a := n.act(max(d.Opens, n.snap.Today+6), "act.open", upperFirst(name), n.words.long(d.Opens))
 			a.Why = n.words.say("act.open.why", upperFirst(n.now.Gate("drum-place").Rule), rule.Source)

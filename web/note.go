@@ -336,9 +336,9 @@ func (s *site) flow(f engine.Flow) string {
 	if !ok || f.Material == "energy" && f.From != "fuel" && f.To != "fuel" {
 		return ""
 	}
-	amount := unit.Format(f.Amount, kind, s.opt.Units)
+	amount := s.words.marked(unit.Format(f.Amount, kind, s.opt.Units))
 	if f.Material == "water" || f.Material == "energy" {
 		amount += nbsp + s.words.say("group."+map[string]string{"water": "water", "energy": "heat"}[f.Material])
 	}
-	return s.words.say("back.does", amount, f.From, f.To)
+	return s.words.say("back.does", amount, s.words.name("node", f.From, f.From), s.words.name("node", f.To, f.To))
 }

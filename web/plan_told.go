@@ -28,7 +28,7 @@ func (s *standing) planDone(p *plan.Plan) *planDone {
 		if x.Grams > 0 {
 			grams = s.grams(x.Grams / 1000)
 		}
-		d.Seed = append(d.Seed, planSeed{s.date(x.By), upperFirst(x.Name), grams, count(int(x.Plants))})
+		d.Seed = append(d.Seed, planSeed{s.date(x.By), upperFirst(s.words.crop(x.Crop, x.Name)), grams, s.words.count(int(x.Plants))})
 	}
 	s.planTable(d, p)
 	for _, x := range p.Rations {
@@ -45,7 +45,9 @@ func (s *standing) planDone(p *plan.Plan) *planDone {
 }
 
 // grams writes a mass that may be small: "17 g", "0.6 oz".
-func (s *standing) grams(kg float64) string { return unit.Format(kg, unit.Mass, s.opt.Units) }
+func (s *standing) grams(kg float64) string {
+	return s.words.marked(unit.Format(kg, unit.Mass, s.opt.Units))
+}
 
 // planShort says what lacks in the year planned for.
 func (s *standing) planShort(p *plan.Plan) string {
@@ -55,7 +57,7 @@ func (s *standing) planShort(p *plan.Plan) string {
 	}
 	var said, rest []string
 	for _, x := range p.Short {
-		name, days := lowerFirst(x.Name), s.words.days(int(math.Ceil(x.Days)), false)
+		name, days := lowerFirst(s.words.nutrient(x.Nutrient, x.Name)), s.words.days(int(math.Ceil(x.Days)), false)
 		switch x.Nutrient {
 		case "energy_mj", "protein_g", "fat_g":
 			said = append(said, s.say("plan.short.one", name, days, s.date(x.Worst)))
@@ -80,10 +82,10 @@ func (s *standing) planCompare(p *plan.Plan) []planPair {
 		{s.say("plan.covered"), percent(b.Covered), percent(a.Covered)},
 		{s.say("plan.met"), percent(b.Met[1]), percent(a.Met[1])},
 		{s.say("plan.met.low"), percent(b.Met[0]), percent(a.Met[0])},
-		{s.say("plan.lean"), decimals(b.Lean, 1), decimals(a.Lean, 1)},
-		{s.say("plan.lean.mains"), decimals(b.AnyLean, 1), decimals(a.AnyLean, 1)},
-		{s.say("plan.lean.all"), decimals(b.Table, 1), decimals(a.Table, 1)},
-		{s.say("plan.lean.hours"), decimals(b.Hours, 1), decimals(a.Hours, 1)},
+		{s.say("plan.lean"), s.words.decimals(b.Lean, 1), s.words.decimals(a.Lean, 1)},
+		{s.say("plan.lean.mains"), s.words.decimals(b.AnyLean, 1), s.words.decimals(a.AnyLean, 1)},
+		{s.say("plan.lean.all"), s.words.decimals(b.Table, 1), s.words.decimals(a.Table, 1)},
+		{s.say("plan.lean.hours"), s.words.decimals(b.Hours, 1), s.words.decimals(a.Hours, 1)},
 	}
 }
 
@@ -97,7 +99,7 @@ func (s *standing) planRows(p *plan.Plan) []bedRow {
 			i, rows = len(rows), append(rows, bedRow{name: l.Bed})
 			at[l.Bed] = i
 		}
-		rows[i].stands = append(rows[i].stands, engine.Growth{Plot: l.Bed, Crop: l.Crop, Name: l.Name, Area: l.Area, Planned: planned,
+		rows[i].stands = append(rows[i].stands, engine.Growth{Plot: l.Bed, Crop: l.Crop, Name: s.words.crop(l.Crop, l.Name), Area: l.Area, Planned: planned,
 			Sown: l.Sow, Full: l.Sow + (l.Free-l.Sow)/2, First: min(l.First, l.Free), Last: l.Free})
 	}
 	for i := range p.Stands {
@@ -137,7 +139,7 @@ func (s *standing) planSowings(p *plan.Plan) []planSowing {
 		if l.Raise != nil {
 			more = s.say("plan.sow.raise", s.date(*l.Raise)) + " " + more
 		}
-		out = append(out, planSowing{s.date(l.Sow), upperFirst(l.Name) + ", " + s.amount(area, "m2"), strings.Join(where, ", "), more})
+		out = append(out, planSowing{s.date(l.Sow), upperFirst(s.words.crop(l.Crop, l.Name)) + ", " + s.amount(area, "m2"), strings.Join(where, ", "), more})
 		from = to
 	}
 	return out
@@ -210,7 +212,7 @@ func (s *standing) planWorks(d *planDone, p *plan.Plan) {
 		for _, l := range w.Water {
 			litres += l
 		}
-		row := planWork{From: s.date(w.From), Hours: figure(w.Hours), Free: figure(max(0, w.Free)), Water: s.amount(litres, "L"), Bar: length(w.Hours/most, "g-hours")}
+		row := planWork{From: s.date(w.From), Hours: s.words.figure(w.Hours), Free: s.words.figure(max(0, w.Free)), Water: s.amount(litres, "L"), Bar: length(w.Hours/most, "g-hours")}
 		if litres < 0.5 {
 			row.Water = "–"
 		}

@@ -48,6 +48,15 @@ func (w words) number(s string) string {
 
 var plainNumber = regexp.MustCompile(`^-?[0-9]+(,[0-9]{3})*(\.[0-9]+)?$`)
 
+// marked writes an amount of unit.Format as the language writes its number.
+func (w words) marked(amount string) string {
+	number, unit, ok := strings.Cut(amount, nbsp)
+	if !ok {
+		return amount
+	}
+	return w.number(number) + nbsp + unit
+}
+
 func notDigit(r rune) bool { return !unicode.IsDigit(r) }
 
 // numbers writes those of a phrase's arguments that are numbers.

@@ -117,6 +117,14 @@ func (w words) store(id, english string) string {
 	return w.name("store", id, english)
 }
 
+// nutrient names a nutrient as the need of it is named.
+func (w words) nutrient(id, english string) string {
+	if id == "energy_mj" {
+		id = "energy"
+	}
+	return w.name("need", id, english)
+}
+
 // crop names a crop, by its own id or that of the food it gives.
 func (w words) crop(id, english string) string {
 	return w.or("name.crop."+id, w.name("food", id, english))
