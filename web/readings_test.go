@@ -135,6 +135,40 @@ func TestReadingsAreGuarded(t *testing.T) {
 	}
 }
 
+// TestSensorsNeedNoPairing: through the house's door a sensor's word lets in
+// readings, and nothing else.
+func TestSensorsNeedNoPairing(t *testing.T) {
+	d := fewYears(t)
+	snap, err := d.Now(t.Context())
+	must(t, err)
+	p := &panel{c: snap.Context, now: deskNoon}
+	h, err := NewDoor(d, houseAt(t, d.clock), Options{Gauges: p})
+	must(t, err)
+	ask := func(method, path, token string) int {
+		r := httptest.NewRequest(method, path, strings.NewReader(`{"readings": [{"store": "barn", "measure": "level", "value": 5000}]}`))
+		r.Host, r.RemoteAddr = "192.168.1.20:8043", "192.168.1.9:50000"
+		r.Header.Set("Content-Type", "application/json")
+		r.Header.Set("Authorization", "Bearer "+token)
+		w := httptest.NewRecorder()
+		h.ServeHTTP(w, r)
+		return w.Code
+	}
+	for _, c := range []struct {
+		method, path, token string
+		want                int
+	}{
+		{"POST", apiBase + "/readings", "the-word", http.StatusOK},
+		{"POST", apiBase + "/readings", "another", http.StatusUnauthorized},
+		{"GET", apiBase + "/readings", "the-word", http.StatusUnauthorized},
+		{"GET", apiBase + "/stores", "the-word", http.StatusUnauthorized},
+		{"POST", apiBase + "/entries", "the-word", http.StatusUnauthorized},
+	} {
+		if got := ask(c.method, c.path, c.token); got != c.want {
+			t.Errorf("%s %s with %s: %d, want %d", c.method, c.path, c.token, got, c.want)
+		}
+	}
+}
+
 // TestNowShowsAlarmsAndTroubles: a warm freezer stands first, a sensor that can't
 // be believed with what changed.
 func TestNowShowsAlarmsAndTroubles(t *testing.T) {

@@ -44,6 +44,7 @@ func (s *site) deskRoutes(mux *http.ServeMux) {
 	mux.HandleFunc("GET /ahead/figures", s.aheadFigures)
 	mux.HandleFunc("GET /ahead.csv", s.aheadCSV)
 	s.apiRoutes(mux)
+	mux.HandleFunc("POST /api/v1/readings", s.apiPostReadings) // by itself, since sensors are no paired devices
 	mux.HandleFunc("GET /stores.csv", s.shelvesCSV)
 	mux.HandleFunc("GET /ground", s.ground)
 	mux.HandleFunc("GET /ground.csv", s.groundCSV)
