@@ -170,7 +170,7 @@ func TestEveryWayHasItsRole(t *testing.T) {
 		tok := tokenFor(t, house, role)
 		for _, w := range all {
 			need := roleOf(w.method + " " + w.path)
-			if strings.HasPrefix(w.path, apiBase) {
+			if _, listed := least[w.method+" "+w.path]; !listed && strings.HasPrefix(w.path, apiBase) {
 				need = device.Household
 			}
 			var form url.Values
