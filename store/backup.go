@@ -27,7 +27,7 @@ func (s *Store) backup(ctx context.Context, d disk, path string) error {
 	if err != nil {
 		return failure(op, path, err)
 	}
-	defer d.remove(temp)
+	defer discard(d, temp)
 	if _, err := s.write.ExecContext(ctx, "VACUUM INTO ?", temp); err != nil {
 		return failure(op, path, err)
 	}
@@ -64,7 +64,7 @@ func restore(ctx context.Context, d disk, backup, path string) error {
 	if err != nil {
 		return failure(op, path, err)
 	}
-	defer d.remove(temp)
+	defer discard(d, temp)
 	if err := clone(ctx, backup, temp); err != nil {
 		return failure(op, path, err)
 	}

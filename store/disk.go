@@ -123,7 +123,19 @@ func spare(d disk, path string) (string, error) {
 	if err != nil {
 		return "", bare(err)
 	}
-	return f.Name(), f.Close()
+	if err := f.Close(); err != nil {
+		return "", errors.Join(bare(err), d.remove(f.Name()))
+	}
+	return f.Name(), nil
+}
+
+// discard takes away what is left of a file that was to be a store, with the
+// journals that a failing disk may have left beside it.
+func discard(d disk, temp string) {
+	for _, end := range []string{"", "-journal", "-wal", "-shm"} {
+		// What can't be taken away stays under a name that says it is a part.
+		_ = d.remove(temp + end)
+	}
 }
 
 // settle syncs a finished file, gives it its name and syncs the folder.

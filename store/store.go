@@ -68,7 +68,7 @@ func found(ctx context.Context, path string, clock func() time.Time, wait time.D
 	if err != nil {
 		return err
 	}
-	defer os.Remove(temp)
+	defer discard(d, temp)
 	s := &Store{path: temp, clock: clock}
 	if s.write, err = connect(temp, wait, "&_txlock=immediate", 1); err != nil {
 		return err
