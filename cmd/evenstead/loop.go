@@ -25,20 +25,22 @@ const loopYears = 100
 type looping struct {
 	at
 	request
-	parts string
-	us    bool
+	parts  string
+	us     bool
+	prices cordPrices
 }
 
 // A loopSheet is what the parts of the command tell from.
 type loopSheet struct {
-	r     *hearth.Reckoning
-	past  *engine.Past
-	now   *engine.Standing
-	ahead *engine.Outlook
-	model *engine.Model
-	sys   unit.System
-	kept  bool // a stead's file with its book, not a description alone
-	ctx   context.Context
+	r      *hearth.Reckoning
+	past   *engine.Past
+	now    *engine.Standing
+	ahead  *engine.Outlook
+	model  *engine.Model
+	prices *cordPrices // nil: none are asked about
+	sys    unit.System
+	kept   bool // a stead's file with its book, not a description alone
+	ctx    context.Context
 }
 
 // loopParts are the parts in the order they are told.
@@ -64,6 +66,7 @@ func showLoop(ctx context.Context, a *args) error {
 	q.fileFlag(a.flags)
 	a.flags.StringVar(&q.parts, "part", "", "only these `parts`, such as beds,digester: "+strings.Join(partNames(), ", "))
 	a.flags.BoolVar(&q.us, "us", false, "print US units")
+	q.prices.flagsInto(a.flags)
 	words, err := a.parse()
 	if err != nil {
 		return err
@@ -147,6 +150,7 @@ func (s *loopSheet) fill() (err error) {
 }
 
 func (q *looping) tell(s *loopSheet, p *printer) error {
+	s.prices = &q.prices
 	p.line("%s: loops on %s", s.r.Stead.Name, plain(s.today().Long()))
 	var faults error
 	for _, part := range loopParts {

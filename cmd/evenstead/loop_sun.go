@@ -174,7 +174,7 @@ func (s *loopSheet) light(p *printer) error {
 	p.head("Light: panel, battery and days without sun")
 	if len(s.stead().Lights) == 0 {
 		p.line("  No light is described: add [[light]].")
-		return nil
+		return s.cordOrSun(p)
 	}
 	d := s.stead().Lights[0]
 	lamp := fuel.Lamp{Panel: d.Panel, Battery: d.Battery, Load: d.Load, Hours: d.Hours}
@@ -189,8 +189,8 @@ func (s *loopSheet) light(p *printer) error {
 	}
 	p.wrap("- ", fmt.Sprintf("%s lit %.3g h a day: a full battery of %s lasts %s without sun", s.say(d.Load, unit.Power), d.Hours, s.say(d.Battery, unit.Energy), daysSaid(lamp.Dark())))
 	p.wrap("- ", fmt.Sprintf("in the possible years ahead %.1f %% of its hours are lit; %d years of %d have a day that is not lit in full, the longest run of such days is %d", 100*lit, dark, len(s.r.Members.Members), worst))
-	p.wrap("- ", fmt.Sprintf("evenstead sum %s compares a panel with a cord at your own prices%s", cordSum, s.stay()))
-	return nil
+	p.wrap("- ", fmt.Sprintf("--panel-price and its four fellows compare the sun with a cord over the stay at your own prices, evenstead sum %s over any years%s", cordSum, s.stay()))
+	return s.cordOrSun(p)
 }
 
 // cordSum is the sum that compares a panel with a cord.
