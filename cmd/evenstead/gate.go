@@ -9,6 +9,7 @@ import (
 	"strings"
 	"text/tabwriter"
 
+	"evenstead/data"
 	"evenstead/day"
 	"evenstead/engine"
 	"evenstead/fertility"
@@ -28,6 +29,7 @@ type gateSheet struct {
 	Held  []engine.HeldPlot
 	Own   []string
 	Said  []string
+	Grey  []string // salt of washing water
 	sys   unit.System
 }
 
@@ -36,9 +38,13 @@ func showGates(ctx context.Context, a *args) error {
 	q.fileFlag(a.flags)
 	q.todayFlag(a.flags)
 	us := a.flags.Bool("us", false, "print US units")
+	ec := a.flags.Float64("ec", 0, "salinity of the washing water as measured, `dS/m`")
 	words, err := a.parse()
 	if err != nil {
 		return err
+	}
+	if !(*ec >= 0 && *ec <= 50) {
+		return given(fmt.Errorf("--ec %g: dS/m from nought to 50; the sea has about 50", *ec))
 	}
 	if len(words) > 0 {
 		return given(errors.New("gate takes no words; for another file: evenstead gate --stead FILE"))
@@ -56,6 +62,11 @@ func showGates(ctx context.Context, a *args) error {
 		if err != nil {
 			return err
 		}
+		tab, err := data.Load()
+		if err != nil {
+			return err
+		}
+		sheet.Grey = greyGround(past, tab, *ec)
 		return sheet.write(&printer{w: a.out})
 	})
 }
@@ -85,6 +96,7 @@ func (g *gateSheet) write(p *printer) error {
 	g.heaps(p)
 	g.plots(p)
 	g.held(p)
+	p.section("Washing water and salt", g.Grey)
 	p.section("The household's own rules, of which the stricter wins", g.Own)
 	p.section("Cautions", g.Said)
 	return p.err
