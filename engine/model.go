@@ -263,8 +263,9 @@ type toiletPlan struct {
 }
 
 type compostPlan struct {
-	to   []int
-	told spells
+	to    []int
+	worms float64 // kg
+	told  spells
 }
 
 type cooker struct {

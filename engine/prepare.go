@@ -156,7 +156,7 @@ func (b *builder) calendar() error {
 		mouth := 1 + guests/float64(len(needs)) // guests eat as the household does
 		for j, p := range b.st.People {
 			off, ill := b.absent(p.Name, d)
-			if off || away(p.Away, d) {
+			if off || away(p.Away, d) || b.left(d) {
 				continue
 			}
 			plan.heads++
@@ -172,13 +172,26 @@ func (b *builder) calendar() error {
 			}
 		}
 		for _, x := range b.st.Exchange {
+			if b.left(d) {
+				break
+			}
 			plan.owed += x.Hours / 7 * monthly(x.Year, plan.month)
 		}
+	}
+	if to := b.st.Stay.To; to != 0 && b.left(to+1) && to < m.start+day.Day(m.days) {
+		m.notes = append(m.notes, "the stay ends on "+to.Long()+": nobody eats, drinks or works here after it, and nothing is owed")
 	}
 	for _, n := range needs {
 		m.mouthful += n.Target[0] * (1 + guests/float64(len(needs)))
 	}
 	return nil
+}
+
+// left tells whether the stay is over on a day; one that was over before today says
+// nothing of the days ahead.
+func (b *builder) left(d day.Day) bool {
+	to := b.st.Stay.To
+	return to != 0 && d > to && to >= b.m.today
 }
 
 func monthly(by []float64, month int) float64 {

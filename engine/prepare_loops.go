@@ -165,12 +165,7 @@ func (b *builder) larder() error {
 // loops sets up digester, compost and toilet.
 func (b *builder) loops() error {
 	m := b.m
-	for _, c := range b.st.Composts {
-		m.compost = &compostPlan{to: b.plotsOf(c.To, false)}
-	}
-	if m.compost == nil {
-		m.compost = &compostPlan{to: b.plotsOf(nil, false)}
-	}
+	b.heaps()
 	for month := range m.spreads {
 		north := month
 		if m.south {
@@ -187,6 +182,24 @@ func (b *builder) loops() error {
 		return b.toilet(&b.st.Toilets[0])
 	}
 	return nil
+}
+
+// heaps takes all heaps as one: what is ripe goes to every plot that one of them
+// names, and to all beds where one names none.
+func (b *builder) heaps() {
+	p := &compostPlan{}
+	for _, c := range b.st.Composts {
+		p.worms += c.Worms
+		for _, at := range b.plotsOf(c.To, false) {
+			if !slices.Contains(p.to, at) {
+				p.to = append(p.to, at)
+			}
+		}
+	}
+	if len(b.st.Composts) == 0 {
+		p.to = b.plotsOf(nil, false)
+	}
+	b.m.compost = p
 }
 
 func (b *builder) digester(d *stead.Digester) error {
@@ -270,6 +283,9 @@ func (b *builder) heat() error {
 		}
 		m.cookers = append(m.cookers, made)
 	}
+	if b.st.Terms.OwnHeat {
+		slices.SortStableFunc(m.cookers, func(x, y cooker) int { return boughtHeat(x.kind) - boughtHeat(y.kind) })
+	}
 	bottle, ok := b.tab.Fuel("bottle")
 	if !ok {
 		return fmt.Errorf("the table of fuels has no bottled gas")
@@ -298,6 +314,22 @@ func (b *builder) heat() error {
 		m.haulHours += b.tripHours(h) * h.Trips / 365
 	}
 	return nil
+}
+
+// Cooks are the kinds of cooker in the order in which they are used.
+func (m *Model) Cooks() (kinds []string) {
+	for _, c := range m.cookers {
+		kinds = append(kinds, c.kind)
+	}
+	return kinds
+}
+
+// boughtHeat is 1 for a cooker whose heat comes from outside the place.
+func boughtHeat(kind string) int {
+	if kind == "bottle" || kind == "electric" {
+		return 1
+	}
+	return 0
 }
 
 func (b *builder) tripHours(h *stead.Haul) float64 {

@@ -145,10 +145,21 @@ func (r *runner) rot() {
 	}
 	r.decay(&s.freshKg, &s.freshHas.n, rate, atCompost)
 	r.decay(&s.ripeKg, &s.ripeHas.n, rate/3, atCompost)
-	part := s.freshHas.take(ripens)
+	turned := r.turned()
+	part := s.freshHas.take(turned)
 	s.ripeHas = s.ripeHas.add(part)
-	s.ripeKg += s.freshKg * ripens
-	s.freshKg -= s.freshKg * ripens
+	s.ripeKg += s.freshKg * turned
+	s.freshKg -= s.freshKg * turned
+}
+
+// turned is the share of what is fresh on the heaps that ripens from look to look:
+// by itself, and by worms as far as they eat.
+func (r *runner) turned() float64 {
+	w := r.m.compost.worms
+	if w == 0 || r.s.freshKg <= 0 {
+		return ripens
+	}
+	return min(1, ripens+fertility.WormFeed(w, r.mean())*visitDays/r.s.freshKg)
 }
 
 // cured tells whether a shut drum's years are over, by the calendar as its gate

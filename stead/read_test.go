@@ -240,6 +240,7 @@ func (s *Stead) mendDrawn() {
 			s.Lots[i].Form = "dried"
 		}
 	}
+	s.Digesters, s.Toilets, s.Lights = s.Digesters[:min(1, len(s.Digesters))], s.Toilets[:min(1, len(s.Toilets))], s.Lights[:min(1, len(s.Lights))]
 	for i := range s.Digesters {
 		s.Digesters[i].Fetched = min(s.Digesters[i].Fetched, s.Digesters[i].Feed)
 	}

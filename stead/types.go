@@ -98,6 +98,7 @@ type Terms struct {
 	Bought  []Bought `toml:"bought" def:"-"`                                    // outside things allowed, told apart
 	Storage float64  `toml:"risk" unit:"share" def:"20 %" min:"0.01" max:"0.5"` // the poor year planned for
 	Water   bool     `toml:"outside_water" def:"-"`                             // a well or the mains may be drawn on
+	OwnHeat bool     `toml:"own_heat_first" def:"-"`                            // sun, own gas and wood cook before bottle and cord, whatever order they are written in
 }
 
 // Bought is a food or feed allowed from outside, as a steady rate.
@@ -301,7 +302,8 @@ type Digester struct {
 type Compost struct {
 	Name  string   `toml:"name" def:"-"`
 	Holds float64  `toml:"holds" unit:"volume" def:"1000 L" min:"10"`
-	To    []string `toml:"to" def:"-"` // beds and trees; empty: all beds
+	To    []string `toml:"to" def:"-"`                                   // beds and trees; empty: all beds
+	Worms float64  `toml:"worms" unit:"mass" def:"-" min:"0" max:"1000"` // kg of compost worms in it; 0: none
 }
 
 // Toilet is where excreta go and how they are kept.

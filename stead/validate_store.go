@@ -25,6 +25,9 @@ func (c *checker) stores() {
 }
 
 func (c *checker) loops() {
+	c.single("digester", len(c.s.Digesters), "the liquid, bag and feed of all")
+	c.single("toilet", len(c.s.Toilets), "the drums, cover and cans of all")
+	c.single("light", len(c.s.Lights), "the panels, batteries and lamps of all")
 	c.digesters()
 	for i, k := range c.s.Composts {
 		c.each(at("compost", i, k.Name), "to", k.To, "bed or tree", c.s.plots())
@@ -50,6 +53,13 @@ func (c *checker) digesters() {
 		if d.Fetched > d.Feed {
 			c.bad(w, "fetched", "more than the whole feed, %.3g kg a day; feed counts own and fetched together", d.Feed)
 		}
+	}
+}
+
+// single refuses a second part of a kind that the reckoning has only one of.
+func (c *checker) single(part string, n int, all string) {
+	if n > 1 {
+		c.bad(at(part, 1, ""), "", "a second one is not reckoned with; describe one [[%s]] with %s together", part, all)
 	}
 }
 

@@ -68,6 +68,13 @@ func (s *loopSheet) cooking(p *printer) error {
 	if err := tw.Flush(); err != nil && p.err == nil {
 		p.err = err
 	}
+	if order := s.model.Cooks(); len(order) > 0 {
+		by := "as written"
+		if s.stead().Terms.OwnHeat {
+			by = "by the terms, own heat first"
+		}
+		p.wrap("- ", fmt.Sprintf("used in this order, %s: %s", by, strings.Join(order, ", ")))
+	}
 	for _, f := range s.now.Fuels {
 		line := fmt.Sprintf("%s: %s, %s of heat", f.Name, s.say(f.Kg, unit.Mass), s.say(f.MJ, unit.Energy))
 		if f.Days > 0 {
