@@ -34,7 +34,7 @@ func (h *Home) Audit(ctx context.Context, a AuditAsk) (*reckon.Report, error) {
 	if acc.From > acc.To {
 		return nil, fmt.Errorf("%w from %s to %s: the stay began on %s, and today, %s, is not over", ErrNoDays, a.Span.From, a.Span.To, ready.Past.Known.Start, a.Today)
 	}
-	r := reckon.Of(ready.Past)
+	r := reckon.Of(ready.Past, ready.Tables)
 	if r.Book, err = h.Proof(ctx); err != nil {
 		return nil, err
 	}

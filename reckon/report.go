@@ -4,6 +4,7 @@ import (
 	"slices"
 
 	"evenstead/book"
+	"evenstead/data"
 	"evenstead/day"
 	"evenstead/engine"
 )
@@ -16,6 +17,7 @@ type Report struct {
 	Shares     []Share     `json:"shares"` // of Food, then Water
 	Loops      []Closure   `json:"loops"`  // of Balances
 	Exceptions []Exception `json:"exceptions"`
+	Lessons    []Lesson    `json:"lessons"`  // next year's defaults, by the book
 	Then       *Then       `json:"then"`     // null when it was not asked for, or can't be told
 	ThenWhy    string      `json:"then_why"` // why it can't be told; empty when it can
 	Book       book.Proof  `json:"book"`     // of every entry at the time of the reckoning
@@ -32,13 +34,13 @@ type Exception struct {
 
 // Of reckons up a replay that was asked for an account, carbon with the materials
 // that the engine balances.
-func Of(past *engine.Past) *Report {
+func Of(past *engine.Past, tab *data.Tables) *Report {
 	acc := *past.Account
 	acc.Balances = slices.Clone(acc.Balances)
 	if c, ok := Carbon(acc.Balances, MixOf(&acc)); ok {
 		acc.Balances = append(acc.Balances, c)
 	}
-	r := &Report{Stead: past.Stead.Name, Account: &acc, Shares: SharesOf(&acc), Exceptions: exceptions(past)}
+	r := &Report{Stead: past.Stead.Name, Account: &acc, Shares: SharesOf(&acc), Exceptions: exceptions(past), Lessons: Learn(past, tab, &acc)}
 	for i := range acc.Balances {
 		r.Loops = append(r.Loops, ClosureOf(&acc.Balances[i]))
 	}

@@ -26,10 +26,7 @@ type accounting struct {
 
 func runReckon(ctx context.Context, a *args) error {
 	q := new(accounting)
-	q.fileFlag(a.flags)
-	q.todayFlag(a.flags)
-	a.flags.StringVar(&q.from, "from", "", "first `date` reckoned (default: the first day of the stay)")
-	a.flags.StringVar(&q.to, "to", "", "last `date` reckoned (default: yesterday)")
+	q.spanFlags(a)
 	a.flags.IntVar(&q.members, "members", 200, "possible years of what was forecast as the span began; 0: it is left out")
 	a.flags.Uint64Var(&q.seed, "seed", 1, "seed of chance of these")
 	a.flags.BoolVar(&q.us, "us", false, "print US units")
@@ -51,6 +48,14 @@ func runReckon(ctx context.Context, a *args) error {
 		}
 		return writeJSON(a.out, r)
 	})
+}
+
+// spanFlags ties the flags that name a file and a span.
+func (q *accounting) spanFlags(a *args) {
+	q.fileFlag(a.flags)
+	q.todayFlag(a.flags)
+	a.flags.StringVar(&q.from, "from", "", "first `date` reckoned (default: the first day of the stay)")
+	a.flags.StringVar(&q.to, "to", "", "last `date` reckoned (default: yesterday)")
 }
 
 // reckon reckons up the span, with what was forecast for it.

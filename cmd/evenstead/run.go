@@ -44,7 +44,7 @@ func groups() []group {
 	return []group{
 		{"Start", []command{demoCommand, serveCommand, devicesCommand, describeCommand, checkCommand, weatherCommand}},
 		{"Look ahead", []command{aheadCommand, whyCommand, leversCommand, hardshipsCommand, loopsCommand, skillCommand, planCommand}},
-		{"The book", []command{noteCommand, countCommand, bookCommand, strikeCommand, weekCommand, senseCommand, reckonCommand}},
+		{"The book", []command{noteCommand, countCommand, bookCommand, strikeCommand, weekCommand, senseCommand, reckonCommand, learnCommand}},
 		{"The place", []command{waterCommand, groundCommand, needCommand, larderCommand, flowsCommand, gateCommand, exchangeCommand, sumCommand}},
 		{"Keep it safe", []command{exportCommand, importCommand, backupCommand, restoreCommand, verifyCommand}},
 	}
