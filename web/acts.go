@@ -14,6 +14,7 @@ import (
 // A nowAct is one of the week's few most useful things to do.
 type nowAct struct {
 	When, Lead, Rest, Why string
+	Told                  bool   // Why is a sentence of the engine's, in English
 	Way, Verb             string // what noting it begins with; empty for none
 	by                    day.Day
 }
@@ -72,7 +73,7 @@ func (n *present) mendActs() []nowAct {
 	if len(refused) == 1 {
 		a = n.act(n.snap.Today, "act.mendone")
 	}
-	a.Why, a.Verb, a.Way = refused[0], n.words.say("act.mend.verb"), "/book"
+	a.Why, a.Told, a.Verb, a.Way = refused[0], true, n.words.say("act.mend.verb"), "/book"
 	return []nowAct{a}
 }
 
@@ -215,8 +216,8 @@ func (n *present) lookActs() []nowAct {
 	if q.Unit == "L" {
 		key, verb, note = "act.dip", n.words.say("act.dip.verb"), "dipped "+strings.TrimSuffix(q.Store, " water")+" at "
 	}
-	a := n.act(n.snap.Today+1, key, lowerFirst(q.Store))
+	a := n.act(n.snap.Today+1, key, lowerFirst(n.words.storeNamed(o, q.Store)))
 	a.Rest = n.words.say("act.look.rest", n.opt.amount(q.Low, q.Unit), n.opt.amount(q.High, q.Unit))
-	a.Why = upperFirst(q.Said) + "."
+	a.Why = upperFirst(n.words.asked(q, o)) + "."
 	return []nowAct{a.noting(verb, strings.ReplaceAll(note, ",", ""))}
 }

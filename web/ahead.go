@@ -16,7 +16,7 @@ const storesShown = 3
 type aheadPage struct {
 	frame
 	Verdict   engine.Verdict
-	Second    string // what the verdict rests on
+	Second    template.HTML // what the verdict rests on
 	Running   string // a new reckoning under way
 	Axis      template.HTML
 	Cover     []coverRow
@@ -70,10 +70,10 @@ func (s *site) aheadPage(v *view, p Progress) aheadPage {
 }
 
 // restsOn is the second voice under the verdict.
-func (v *view) restsOn() string {
-	said := v.words.say("verdict.members", count(v.o.Members))
+func (v *view) restsOn() template.HTML {
+	said := escaped(v.words.say("verdict.members", count(v.o.Members)))
 	if len(v.o.Weather) > 0 {
-		said += " " + v.o.Weather[0]
+		said += " " + v.words.quote(v.o.Weather[0])
 	}
 	return said
 }

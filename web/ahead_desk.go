@@ -74,7 +74,7 @@ const lookAgain = 3
 // figuresPage is every need, crop and loop in full: a link away from Ahead.
 type figuresPage struct {
 	frame
-	Second  string
+	Second  template.HTML
 	Running string
 	Strips  []stripRow
 	Figures []needRow
@@ -292,7 +292,7 @@ func (v *view) foundRows() []foundRow {
 	}
 	var rows []foundRow
 	for _, d := range v.o.Found.Drifts {
-		rows = append(rows, foundRow{upperFirst(v.storeNamed(d.Store)), v.words.short(d.Day), v.opt.amount(d.Found, d.Unit), v.opt.amount(d.Reckoned, d.Unit), d.Likely})
+		rows = append(rows, foundRow{upperFirst(v.words.storeNamed(v.o, d.Store)), v.words.short(d.Day), v.opt.amount(d.Found, d.Unit), v.opt.amount(d.Reckoned, d.Unit), d.Likely})
 	}
 	return rows
 }
@@ -306,12 +306,13 @@ func (v *view) asks() (list []string, note string) {
 	if f == nil || len(f.Ask) == 0 {
 		return nil, v.words.say("asks.none")
 	}
-	for _, q := range f.Ask[:min(asksShown, len(f.Ask))] {
+	for i := range f.Ask[:min(asksShown, len(f.Ask))] {
+		q := &f.Ask[i]
 		key := "asks.count"
 		if q.Unit == "L" {
 			key = "asks.dip"
 		}
-		list = append(list, v.words.say(key, lowerFirst(q.Store), v.opt.amount(q.Low, q.Unit), v.opt.amount(q.High, q.Unit), q.Said))
+		list = append(list, v.words.say(key, lowerFirst(v.words.storeNamed(v.o, q.Store)), v.opt.amount(q.Low, q.Unit), v.opt.amount(q.High, q.Unit), v.words.asked(q, v.o)))
 	}
 	return list, ""
 }

@@ -3,6 +3,7 @@ package web
 import (
 	"context"
 	"errors"
+	"html/template"
 	"maps"
 	"net/http"
 	"net/url"
@@ -26,7 +27,7 @@ const (
 type readLine struct {
 	Number         string
 	Text, Sentence string
-	Does           string // what it moves; empty for nothing or not known
+	Does           template.HTML // what it moves; empty for nothing or not known
 	Doubts         []doubtView
 	Cautions       []string
 	Faults         []string
@@ -314,20 +315,23 @@ const mostFlows = 4
 
 // moves says what an entry moves: what people weigh by. Nutrients and the energy
 // of food go along unsaid.
-func (s *site) moves(t *engine.Told) string {
+func (s *site) moves(t *engine.Told) template.HTML {
 	var said []string
 	for _, f := range t.Flows {
 		if line := s.flow(f); line != "" && len(said) < mostFlows {
 			said = append(said, line)
 		}
 	}
-	if t.Remark != "" {
-		said = append(said, t.Remark)
-	}
-	if len(said) == 0 {
+	does := escaped(upperFirst(strings.Join(said, "; ")))
+	switch {
+	case t.Remark != "" && len(said) > 0:
+		does += "; " + s.words.quote(t.Remark)
+	case t.Remark != "":
+		does = s.words.quote(upperFirst(t.Remark))
+	case len(said) == 0:
 		return ""
 	}
-	return upperFirst(strings.Join(said, "; ")) + "."
+	return does + "."
 }
 
 // flow writes one flow: "1.45 kg from plants to larder".

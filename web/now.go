@@ -18,7 +18,7 @@ import (
 type nowPage struct {
 	frame
 	Lead, Rest string
-	Second     string
+	Second     template.HTML
 	Wrote      string   // what a form has just done; empty when none has
 	Alarms     []string // what sensors ring for
 	Axis       template.HTML
@@ -35,7 +35,11 @@ type nowRow struct {
 }
 
 // sinceLine is a line of "Since yesterday".
-type sinceLine struct{ Lead, Rest, Why string }
+type sinceLine struct {
+	Lead, Rest string
+	Quote      string // what the book or a sensor says, in English
+	Why        template.HTML
+}
 
 // noteForm is the quick-note box.
 type noteForm struct {
@@ -88,15 +92,15 @@ func (s *site) deskFrame(snap *Snapshot, current string) frame {
 }
 
 // verdict is what stands first: the outlook's, or why there is none yet.
-func (n *present) verdict() (lead, rest, second string) {
+func (n *present) verdict() (lead, rest string, second template.HTML) {
 	o, p := n.snap.Outlook, n.snap.Progress
 	switch {
 	case o == nil && errors.Is(n.snap.Trouble, hearth.ErrNoWeather):
-		return n.words.say("now.blind"), n.words.say("now.blind.rest"), n.words.say("now.noweather")
+		return n.words.say("now.blind"), n.words.say("now.blind.rest"), escaped(n.words.say("now.noweather"))
 	case o == nil && n.snap.Trouble != nil:
-		return n.words.say("now.blind"), n.words.say("now.blind.rest"), upperFirst(n.snap.Trouble.Error())
+		return n.words.say("now.blind"), n.words.say("now.blind.rest"), n.words.quote(upperFirst(n.snap.Trouble.Error()))
 	case o == nil && p.Err != nil:
-		return n.words.say("stopped.lead"), "", p.Err.Error()
+		return n.words.say("stopped.lead"), "", n.words.quote(p.Err.Error())
 	case o == nil && p.Done == 0:
 		return n.words.say("wait.begun"), n.words.say("now.wait"), ""
 	case o == nil:
@@ -104,9 +108,9 @@ func (n *present) verdict() (lead, rest, second string) {
 	}
 	second = n.view.restsOn()
 	if said := n.running(o, p); said != "" {
-		second = said
+		second = escaped(said)
 	} else if n.snap.Stale {
-		second = n.words.say("running.on", n.words.long(o.Today), tenths(p))
+		second = escaped(n.words.say("running.on", n.words.long(o.Today), tenths(p)))
 	}
 	v := n.words.verdict(o)
 	return v.Lead, v.Rest, second
@@ -197,8 +201,8 @@ func (n *present) drifts() (list []sinceLine) {
 		if d.Likely == "" {
 			continue
 		}
-		c := sinceLine{Lead: upperFirst(d.Store) + ":", Rest: n.words.say("since.found", n.opt.amount(d.Found, d.Unit), n.opt.amount(d.Reckoned, d.Unit))}
-		c.Why = n.words.say("since.likely", d.Likely)
+		c := sinceLine{Lead: upperFirst(n.words.storeNamed(n.snap.Outlook, d.Store)) + ":", Rest: n.words.say("since.found", n.opt.amount(d.Found, d.Unit), n.opt.amount(d.Reckoned, d.Unit))}
+		c.Why = n.words.told("since.likely", d.Likely)
 		list = append(list, c)
 	}
 	return list
@@ -248,9 +252,9 @@ func (n *present) written() (c sinceLine, ok bool) {
 	case 0:
 		return n.quiet()
 	case 1:
-		return sinceLine{Lead: n.words.say("since.one"), Rest: upperFirst(last[0]) + "."}, true
+		return sinceLine{Lead: n.words.say("since.one"), Quote: upperFirst(last[0]) + "."}, true
 	}
-	return sinceLine{Lead: n.words.say("since.entries", count(total)), Why: upperFirst(strings.Join(last, "; ")) + "."}, true
+	return sinceLine{Lead: n.words.say("since.entries", count(total)), Why: n.words.quote(upperFirst(strings.Join(last, "; ")) + ".")}, true
 }
 
 // quiet says how long nothing has been written, once that is longer than a day.

@@ -68,7 +68,7 @@ func (s *site) frame(v *view, current string) frame {
 
 // parse reads the templates: the frame and the parts with each page.
 func (s *site) parse() (map[string]*template.Template, error) {
-	funcs := template.FuncMap{"t": s.words.say, "asset": s.assets.url, "english": s.words.foreign, "count": s.words.count, "held": held.Replace, "upper": upperFirst, "with2": taskOf}
+	funcs := template.FuncMap{"t": s.words.say, "asset": s.assets.url, "english": s.words.foreign, "told": s.words.told, "count": s.words.count, "held": held.Replace, "upper": upperFirst, "with2": taskOf}
 	pages := map[string]*template.Template{}
 	names, err := fs.Glob(files, "templates/*.html")
 	if err != nil {

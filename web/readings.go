@@ -147,9 +147,9 @@ func (n *present) troubles() (out []sinceLine) {
 		if g.Trouble == sense.Sound {
 			continue
 		}
-		line := sinceLine{Lead: n.words.say("since.sensor", g.Store, n.words.say("measure."+string(g.Measure))), Rest: g.Why + "."}
+		line := sinceLine{Lead: n.words.say("since.sensor", g.Store, n.words.say("measure."+string(g.Measure))), Quote: g.Why + "."}
 		if !g.At.IsZero() {
-			line.Why = n.words.say("since.believed", unit.Format(g.Value, g.Kind, n.snap.Units), g.At.Format("2006-01-02 15:04"))
+			line.Why = escaped(n.words.say("since.believed", n.words.marked(unit.Format(g.Value, g.Kind, n.snap.Units)), g.At.Format("2006-01-02 15:04")))
 		}
 		out = append(out, line)
 	}

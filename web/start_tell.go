@@ -21,7 +21,7 @@ type startTold struct {
 	Months  template.HTML // a drawing of twelve months; empty for none
 	Figures []startMonth  // the same as a table
 	Unit    string
-	Gate    []string // rules that hold at this point
+	Gate    []template.HTML // rules that hold at this point
 }
 
 // startMonth is a month in the table beneath a drawing.
@@ -129,7 +129,7 @@ func (t *teller) tanks(told *startTold) {
 	}
 	told.Lead = t.words.say("start.tell.tanks", t.o.amount(t.p.Holds, "L"), count(int(t.p.Level/t.p.Use)), t.o.amount(t.p.Use, "L"))
 	told.Lines = append(told.Lines, t.words.say("start.tell.tanks.full", count(int(t.p.Holds/t.p.Use))))
-	told.Gate = []string{t.words.say("start.tell.tanks.gate")}
+	told.Gate = []template.HTML{escaped(t.words.say("start.tell.tanks.gate"))}
 }
 
 func (t *teller) beds(told *startTold) {
@@ -177,7 +177,7 @@ func (t *teller) care(told *startTold, key string) {
 	for _, c := range stead.Cautions(t.st) {
 		word, _, _ := strings.Cut(c.Part, " ")
 		if slices.Contains(parts, word) {
-			told.Gate = append(told.Gate, upperFirst(c.Text)+" ("+c.Source+")")
+			told.Gate = append(told.Gate, t.words.quote(upperFirst(c.Text)+" ("+c.Source+")"))
 		}
 	}
 	if len(told.Gate) == 0 {

@@ -103,7 +103,7 @@ func (v *view) storeView(at int) storeView {
 	return storeView{
 		label: v.label(st.Group, v.words.store(st.ID, st.Name)),
 		Now:   v.nowIn(st),
-		Said:  st.Said,
+		Said:  v.words.lowest(st, v.o.Today),
 		Fan:   v.stave(st, ids("s", at)).fan(),
 		Unit:  v.opt.measure(st.Unit).unit,
 		Rows:  v.monthRows(st),

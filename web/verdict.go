@@ -79,5 +79,57 @@ func (w words) years(p float64) string {
 	}
 }
 
+// asked says what hangs on the look that a question asks for, as
+// engine.Question.Said does.
+func (w words) asked(q *engine.Question, o *engine.Outlook) string {
+	need := w.needNamed(o, q.Need)
+	if q.LowDays == q.HighDays {
+		return w.say("ask.little", need)
+	}
+	return w.say("ask.short", lowerFirst(need), w.short(o.Today+day.Day(q.LowDays)), w.short(o.Today+day.Day(q.HighDays)))
+}
+
+// lowest says when a store stands lowest in the middle year; English is the
+// engine's own.
+func (w words) lowest(st *engine.StoreOutlook, today day.Day) string {
+	if w.foreign() == "" || len(st.Weeks) == 0 {
+		return st.Said
+	}
+	low := 0
+	for i := range st.Weeks {
+		if st.Weeks[i].P50 < st.Weeks[low].P50 {
+			low = i
+		}
+	}
+	if low == 0 {
+		return w.say("store.lowest.today")
+	}
+	return w.say("store.lowest", w.short(today+day.Day(7*low)))
+}
+
+// needNamed is what a need of an outlook is called, by its English name.
+func (w words) needNamed(o *engine.Outlook, english string) string {
+	if o != nil {
+		for i := range o.Needs {
+			if n := &o.Needs[i]; n.Name == english {
+				return w.need(n)
+			}
+		}
+	}
+	return english
+}
+
+// storeNamed is what a store of an outlook is called, by its English name.
+func (w words) storeNamed(o *engine.Outlook, english string) string {
+	if o != nil {
+		for i := range o.Stores {
+			if st := &o.Stores[i]; st.Name == english {
+				return w.store(st.ID, english)
+			}
+		}
+	}
+	return english
+}
+
 // need is what a need is called.
 func (w words) need(n *engine.NeedOutlook) string { return w.name("need", n.ID, n.Name) }

@@ -54,16 +54,6 @@ func (v *view) need(id string) *engine.NeedOutlook {
 	return nil
 }
 
-// storeNamed is a store as the page calls it, by the name it has in the engine.
-func (v *view) storeNamed(english string) string {
-	for i := range v.stores {
-		if st := &v.stores[i]; st.Name == english {
-			return v.words.store(st.ID, english)
-		}
-	}
-	return english
-}
-
 // label is the name of a row with its hue, glyph and word.
 type label struct {
 	Hue, Glyph, Group, Name string

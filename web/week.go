@@ -299,7 +299,7 @@ func (k *weekView) watch() (out []string) {
 		if x.First != nil {
 			when = k.words.short(*x.First)
 		}
-		out = append(out, k.words.say(key, x.Need, when))
+		out = append(out, k.words.say(key, k.words.needNamed(k.snap.Outlook, x.Need), when))
 	}
 	return out
 }

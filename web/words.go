@@ -147,6 +147,29 @@ func (w words) when(d day.When) string {
 	return strconv.Itoa(d.Dom) + " " + w.say("month."+strconv.Itoa(int(d.Month)))
 }
 
+// told is a phrase about sentences of the engine's or of a table's, each marked as
+// what it is where the page is not English.
+func (w words) told(key string, sentences ...string) template.HTML {
+	args := make([]any, len(sentences))
+	for i, s := range sentences {
+		args[i] = w.quote(s)
+	}
+	return template.HTML(fmt.Sprintf(template.HTMLEscapeString(w.say(key)), args...))
+}
+
+// quote is a sentence of the engine's, of a table's or of the book's, marked as
+// what it is where the page is not English.
+func (w words) quote(sentence string) template.HTML {
+	text := escaped(sentence)
+	if mark := w.foreign(); mark != "" {
+		return "<span" + template.HTML(mark) + ">" + text + "</span>"
+	}
+	return text
+}
+
+// escaped is a text as a page holds it.
+func escaped(text string) template.HTML { return template.HTML(template.HTMLEscapeString(text)) }
+
 // foreign marks what is said in English on a page of another language (WCAG
 // 3.1.2).
 func (w words) foreign() template.HTMLAttr {
