@@ -17,7 +17,7 @@ type aheadPage struct {
 	frame
 	Verdict   engine.Verdict
 	Second    template.HTML // what the verdict rests on
-	Running   string // a new reckoning under way
+	Running   string        // a new reckoning under way
 	Axis      template.HTML
 	Cover     []coverRow
 	Strips    []stripRow
