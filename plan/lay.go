@@ -51,6 +51,29 @@ func (p *Plan) lay(st *stead.Stead) []laid {
 	return list
 }
 
+// idle is the share of what was laid of a sowing below which, used by the table
+// of the realised garden, it is not worth its seed and hours.
+const idle = 0.1
+
+// needed leaves out the sowings that the settled table has no use for: what they
+// bring on these beds, with this water and these hours, is next to nothing, or
+// nobody eats it.
+func (p *Plan) needed(list []laid) []laid {
+	x := p.x()
+	used, area := map[int]float64{}, map[int]float64{}
+	for _, l := range list {
+		if _, ok := used[l.of[0]]; !ok {
+			for _, j := range l.of {
+				used[l.of[0]] += max(0, x[p.prog.sow[j]])
+			}
+		}
+		area[l.of[0]] += l.area
+	}
+	return slices.DeleteFunc(slices.Clone(list), func(l laid) bool {
+		return (used[l.of[0]] < idle*area[l.of[0]] || p.years.sowings[l.of[0]].total < leastKg) && !p.wished(l)
+	})
+}
+
 // items gathers the areas of sowings that are the same but for their feeding.
 func (p *Plan) items(x []float64) []laid {
 	type key struct {

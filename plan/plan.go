@@ -149,6 +149,7 @@ func Make(ctx context.Context, a *Ask) (*Plan, error) {
 	if err := p.settle(ctx, p.list); err != nil {
 		return nil, fmt.Errorf("plan on the beds: %w", err)
 	}
+	p.list = p.needed(p.list)
 	p.read(a, p.list)
 	return p, nil
 }

@@ -14,6 +14,7 @@ import (
 // read fills in the plan's lists from the last answer and what was laid.
 func (p *Plan) read(a *Ask, list []laid) {
 	p.readSowings(a, list)
+	p.readUnwatered(list)
 	p.readStands()
 	p.readSeed(a)
 	p.readTable()
@@ -52,6 +53,7 @@ func firstOf(kg *[slots]float64) int {
 func (p *Plan) readUnwatered(list []laid) {
 	y := p.years
 	wet := map[int]bool{}
+	p.Unwatered = nil
 	for _, l := range list {
 		wet[l.bed] = wet[l.bed] || y.sowings[l.of[0]].watered
 	}
