@@ -36,11 +36,13 @@ type programme struct {
 	put    []putting
 	short  [][]int // nutrient by period; -1: no need
 	over   []int   // by fortnight: hours lacking
+	more   []int   // kg of a class eaten beyond what people like
 	used   [][]int // ground by fortnight, m2
 	level  [][]int // tank by fortnight, m3
 	lack   int     // MJ of carry-over lacking; -1: none asked
 	stages [][]float64
 	rows   rowsAt
+	size   []int // ground: m2 of it; nil: the ground is what it is
 }
 
 // putting is a column that puts a food up.
@@ -61,7 +63,8 @@ type rowsAt struct {
 	class   [][]int
 	dry     []int
 	carry   int
-	laid    []int // by sowing; -1: none of it was laid; nil: nothing is held
+	size    [][]int // ground by fortnight: in use, no more than its size; nil likewise
+	laid    []int   // by sowing; -1: none of it was laid; nil: nothing is held
 }
 
 // column gathers the entries of a column.
@@ -96,6 +99,9 @@ func (y *years) programme(wishes []Wish, list []laid) *programme {
 	g.addTable()
 	g.addStock()
 	g.addWater()
+	if g.y.sizing {
+		g.addSizes()
+	}
 	g.addSlack()
 	g.p.Cost = make([]float64, len(g.p.ColLo))
 	for i := range g.stages {
@@ -197,6 +203,9 @@ func (g *programme) layGround(wishes []Wish) {
 		}
 		r.soil = append(r.soil, soil)
 		r.dry = append(r.dry, g.p.AddRow(fmt.Sprintf("dry %d", i), -inf, g.y.dryStanding(i)))
+	}
+	if g.y.sizing {
+		g.laySizes()
 	}
 	for j := range g.y.sowings {
 		w := &g.y.sowings[j]
@@ -331,11 +340,16 @@ func (g *programme) addGround(wishes []Wish) {
 		cols := make([]int, slots)
 		for s := range cols {
 			var c column
+			up := max(0, area-g.y.held(i, s))
 			c.add(g.rows.bed[i][s], 1)
 			if s+1 < slots {
 				c.add(g.rows.bed[i][s+1], -1)
 			}
-			cols[s] = g.column(fmt.Sprintf("ground %d %d", i, s), 0, max(0, area-g.y.held(i, s)), c)
+			if g.y.sizing {
+				c.add(g.rows.size[i][s], 1)
+				up = inf
+			}
+			cols[s] = g.column(fmt.Sprintf("ground %d %d", i, s), 0, up, c)
 		}
 		g.used = append(g.used, cols)
 		for k := range g.rows.npk { // what its own ground no longer has is brought
@@ -427,8 +441,11 @@ func (g *programme) addStock() {
 			}
 			var c column
 			c.add(g.rows.balance[k][p], -1)
-			if p+1 < periods {
+			switch {
+			case p+1 < periods:
 				c.add(g.rows.balance[k][p+1], y.kept(k, p))
+			case y.sizing: // the year comes round again
+				c.add(g.rows.balance[k][0], y.kept(k, p))
 			}
 			c.add(g.rows.place[f.Foods[k].Place][p], f.Foods[k].Litres)
 			if p == periods-1 {
@@ -494,7 +511,11 @@ func (g *programme) addSlack() {
 		for s := range slots {
 			c.add(g.rows.hours[s], -(1-engine.DryTending)*y.tending(s))
 		}
-		g.column(fmt.Sprintf("dry ground %d", i), 0, y.grounds[i].area, c)
+		up := y.grounds[i].area
+		if y.sizing {
+			up = inf
+		}
+		g.column(fmt.Sprintf("dry ground %d", i), 0, up, c)
 	}
 	if g.rows.carry >= 0 {
 		var c column
@@ -511,7 +532,7 @@ func (g *programme) addMore() {
 			if g.rows.class[c][p] >= 0 {
 				var col column
 				col.add(g.rows.class[c][p], -1)
-				g.column(fmt.Sprintf("more %d %d", c, p), 0, moreHelping*most*y.mouths(p), col, weightHelping)
+				g.more = append(g.more, g.column(fmt.Sprintf("more %d %d", c, p), 0, moreHelping*most*y.mouths(p), col, weightHelping))
 			}
 		}
 	}

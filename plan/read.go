@@ -137,7 +137,19 @@ func (y *years) listFresh() {
 
 // there tells whether there may be some of a food in a period, fresh or kept.
 func (y *years) there(k, p int) bool {
-	return y.fresh(k, p) || p > 0 && y.keeps(k, p-1) && y.there(k, p-1)
+	if y.fresh(k, p) {
+		return true
+	}
+	for back := 1; back < periods && (back <= p || y.sizing); back++ {
+		q := (p - back + periods) % periods
+		if !y.keeps(k, q) {
+			return false
+		}
+		if y.fresh(k, q) {
+			return true
+		}
+	}
+	return false
 }
 
 // stood is what the stands of today bring of a food in a period, kg.

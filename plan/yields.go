@@ -84,6 +84,7 @@ type years struct {
 	beds     []stead.Bed
 	comes    [][periods]bool // foods that may come in, by period; nil: not listed yet
 	offers   []bool          // foods that can come to the table; nil: not asked yet
+	sizing   bool            // the ground is to be found, and the larder comes round
 }
 
 // look runs the probes and reads the year planned for off them.

@@ -85,6 +85,12 @@ func (r *reader) uses(s *Stead) {
 	}
 }
 
+// UsualUses are the uses of water taken where a stead with tanks writes none.
+func UsualUses() []Use {
+	uses, _ := usualUses()
+	return uses
+}
+
 // shelves are taken where none is described: a room's worth and sixty jars.
 func (r *reader) shelves(s *Stead) {
 	if len(s.Shelves) > 0 || r.broken {

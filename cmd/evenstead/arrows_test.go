@@ -25,7 +25,7 @@ func TestArrowsPointOneWay(t *testing.T) {
 		"engine": {"day", "unit", "data", "stead", "book", "weather", "water", "crop", "diet", "larder", "fertility", "fuel", "work"},
 		"hearth": {"day", "unit", "data", "stead", "weather", "book", "store", "engine", "reckon", "larder"},
 		"tasks":  {"day", "unit", "data", "stead", "engine", "crop", "weather"},
-		"plan":   {"day", "unit", "data", "stead", "weather", "crop", "engine", "lp", "hearth"},
+		"plan":   {"day", "unit", "data", "stead", "weather", "crop", "water", "engine", "lp", "hearth"},
 		"lever":  {"day", "unit", "data", "stead", "engine", "weather", "hearth"},
 		"web":    {"device", "lever", "plan", "sums", "tasks", "reckon", "skill", "day", "unit", "data", "engine", "book", "stead", "weather", "hearth", "sense"}, "cmd/evenstead": append(all, "device", "sense", "wire", "web", "store", "demo", "sums", "hearth", "skill", "lever", "tasks", "plan"),
 	}

@@ -22,6 +22,7 @@ type planAsk struct {
 	forecast
 	risk   float64
 	limits bool
+	sizes  bool
 	toml   string
 	wishes []plan.Wish // with the words as given, until the stead is read
 }
@@ -36,6 +37,19 @@ func makePlan(ctx context.Context, a *args) error {
 		if show.on {
 			fmt.Fprintf(show.w, "\r\033[K%s ...", s)
 		}
+	}
+	if q.sizes {
+		z, err := q.size(ctx, words, step)
+		show.clear()
+		switch {
+		case err != nil:
+			return err
+		case q.json:
+			return writeJSON(a.out, z)
+		}
+		pr := &printer{w: a.out}
+		pr.size(z, system(q.us))
+		return pr.err
 	}
 	var p *plan.Plan
 	ctx, stop := context.WithCancel(ctx)
@@ -68,6 +82,7 @@ func readPlanAsk(a *args) (*planAsk, []string, error) {
 	a.flags.BoolVar(&q.us, "us", false, "print US units")
 	a.flags.Float64Var(&q.risk, "risk", 0, "share of years poorer than the one planned for, 0.01 to 0.5 (default: the terms', else 0.2)")
 	a.flags.BoolVar(&q.limits, "limits", false, "also tell what more of each limit would be worth, by planning again with it (done unasked when food energy lacks)")
+	a.flags.BoolVar(&q.sizes, "size", false, "tell how much land and water the people would need on a place of which only they and the climate are known")
 	a.flags.StringVar(&q.toml, "toml", "", "write the description with the plan's plantings to this `file`; - prints it alone")
 	for kind, help := range map[string]string{
 		plan.Forbid:  "never sow this `crop`; may be given again, as may the next three",
