@@ -122,11 +122,12 @@ func (b *builder) sourceOf(id string) (source, error) {
 		return source{f, c.EdibleFraction, c}, nil
 	}
 	if w, ok := b.tab.WildFood(id); ok {
-		f, ok := b.tab.Food(w.Food)
-		if !ok {
+		if f, ok := b.tab.Food(w.Food); ok {
+			return source{f, 1 - f.Refuse, nil}, nil
+		}
+		if _, ok := b.tab.Food(id); !ok { // a food of the same name has its own row
 			return source{}, fmt.Errorf("wild food %s has no composition on record: leave it out or choose another", id)
 		}
-		return source{f, 1 - f.Refuse, nil}, nil
 	}
 	f, ok := b.tab.Food(id)
 	if !ok {
