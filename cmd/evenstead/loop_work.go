@@ -43,10 +43,25 @@ func (s *loopSheet) hours(p *printer) error {
 		p.err = err
 	}
 	p.wrap("", "* gives way when hours run short; the rest can't. Hours by the table of work (garden: New Alchemy Institute 1976-77, 405 m2).")
+	s.band(p, weeks)
 	s.effort(p, weeks)
 	s.written(p)
 	s.trips(p)
 	return nil
+}
+
+// band tells the garden's mean week and its busiest against the published ones.
+func (s *loopSheet) band(p *printer, weeks []engine.WorkWeek) {
+	sum, most := 0.0, 0.0
+	for _, w := range weeks {
+		for _, t := range w.Tasks {
+			if t.Name == "garden" {
+				sum, most = sum+t.Hours, max(most, t.Hours)
+			}
+		}
+	}
+	mean := sum / float64(max(1, len(weeks)))
+	p.wrap("", fmt.Sprintf("The garden asks %.1f h a week in the mean and %.1f at most. Published: one household wrote 10.3 h a week (0.6 to 25); a tenth of an acre took 4 h a week in April, 8 in May, 15 to 20 in June, 20 in July and 3 to 8 in August, picking and preserving not counted (six months on in the south).", mean, most))
 }
 
 // effort tells the food energy that garden and picking cost in the busiest week.
