@@ -83,10 +83,19 @@ func (b *builder) litresAt(name string, depth float64) (float64, error) {
 	if depth > t.Height*1.02 {
 		return 0, fmt.Errorf("%s is %.2f m high and can't be dipped at %.2f m", name, t.Height, depth)
 	}
+	g, _, err := b.groupOf(name)
+	return Filled(t, depth) * b.m.groups[g].holds, err
+}
+
+// Filled is the share of a tank that is full when it is dipped at a depth [m], by
+// its shape; 0 for one whose height is not described.
+func Filled(t *stead.Tank, depth float64) float64 {
+	if t.Height == 0 {
+		return 0
+	}
 	shape := map[string]water.Kind{"lying": water.Lying, "box": water.Box}[t.Shape]
 	form := water.Shape{Kind: shape, Diameter: t.Height, Length: 1, Width: 1, Height: t.Height}
-	g, _, err := b.groupOf(name)
-	return form.Volume(depth) / form.Full() * b.m.groups[g].holds, err
+	return form.Volume(depth) / form.Full()
 }
 
 func (b *builder) wateredDeed(e *book.Entry) (func(*runner), error) {

@@ -12,6 +12,7 @@ import (
 	"evenstead/book"
 	"evenstead/day"
 	"evenstead/hearth"
+	"evenstead/paper"
 	"evenstead/stead"
 	"evenstead/unit"
 	"evenstead/work"
@@ -23,15 +24,6 @@ var exchangeCommand = command{"exchange", "[flags]", "tells what is owed for the
 type exchanging struct {
 	at
 	agreement, us bool
-}
-
-// A deal is one exchange of the description with what the book says of it.
-type deal struct {
-	with   string
-	term   work.Term
-	stints []work.Stint
-	given  float64 // kg of food given to them
-	loose  int     // gifts to them that were not weighed
 }
 
 func showExchange(ctx context.Context, a *args) error {
@@ -96,34 +88,7 @@ type statement struct {
 func (s *statement) say(v float64, k unit.Kind) string { return plain(unit.Format(v, k, s.sys)) }
 
 // deals reads the exchanges of the description.
-func (s *statement) deals() (out []deal) {
-	for _, e := range s.st.Exchange {
-		d := deal{with: e.With, term: work.Term{Weekly: e.Hours, Share: e.Share, From: s.from}}
-		copy(d.term.Months[:], e.Year)
-		for _, x := range s.entries {
-			s.take(&d, x)
-		}
-		out = append(out, d)
-	}
-	return out
-}
-
-func (s *statement) take(d *deal, e book.Entry) {
-	switch {
-	case e.Kind == book.Worked && alike(e.Body.Extra["for"], d.with):
-		d.stints = append(d.stints, work.Stint{Day: e.Day, Hours: e.Body.Amount, What: e.Body.What, Who: e.Who})
-	case e.Kind == book.Given && alike(e.Body.Extra["to"], d.with) && e.Body.Measure == unit.Mass:
-		d.given += e.Body.Amount
-	case e.Kind == book.Given && alike(e.Body.Extra["to"], d.with):
-		d.loose++
-	}
-}
-
-// alike tells that a name in the book means one of the description.
-func alike(said, named string) bool {
-	bare := func(t string) string { return strings.TrimPrefix(strings.ToLower(strings.TrimSpace(t)), "the ") }
-	return said != "" && bare(said) == bare(named)
-}
+func (s *statement) deals() []paper.Deal { return paper.Deals(s.st, s.from, s.today, s.entries) }
 
 func (s *statement) write(p *printer) error {
 	deals := s.deals()
@@ -142,11 +107,11 @@ func (s *statement) write(p *printer) error {
 }
 
 // account prints a deal month by month and its sum.
-func (s *statement) account(p *printer, d *deal) {
-	p.head("With " + d.with + ": hours")
+func (s *statement) account(p *printer, d *paper.Deal) {
+	p.head("With " + d.With + ": hours")
 	tw := tabwriter.NewWriter(p, 0, 4, 2, ' ', tabwriter.AlignRight)
 	fmt.Fprintln(tw, "\tagreed\tdone\towed at the end\t ")
-	lines := work.Statement(d.term, d.stints, s.today)
+	lines := work.Statement(d.Term, d.Stints, s.today)
 	done, agreed, owed := 0.0, 0.0, 0.0
 	for _, l := range lines {
 		fmt.Fprintf(tw, "  %s\t%.1f\t%.1f\t%.1f\t \n", fill(l.From.Month().String()+" "+fmt.Sprint(l.From.Year()), 16), l.Agreed, l.Done, l.Balance)
@@ -165,13 +130,13 @@ func (s *statement) account(p *printer, d *deal) {
 	p.line("Seen by both (initials, date): ____________   ____________")
 }
 
-func (s *statement) share(d *deal) string {
-	if d.term.Share == 0 && d.given == 0 && d.loose == 0 {
+func (s *statement) share(d *paper.Deal) string {
+	if d.Term.Share == 0 && d.Given == 0 && d.Loose == 0 {
 		return "No share of the crop is agreed."
 	}
-	line := fmt.Sprintf("Share of the crop: %s a year agreed, %s by now; %s given.", s.say(d.term.Share, unit.Mass), s.say(d.term.Kg(s.today), unit.Mass), s.say(d.given, unit.Mass))
-	if d.loose > 0 {
-		line += fmt.Sprintf(" Besides, %s not weighed.", counted(d.loose, "gift was", "gifts were"))
+	line := fmt.Sprintf("Share of the crop: %s a year agreed, %s by now; %s given.", s.say(d.Term.Share, unit.Mass), s.say(d.Term.Kg(s.today), unit.Mass), s.say(d.Given, unit.Mass))
+	if d.Loose > 0 {
+		line += fmt.Sprintf(" Besides, %s not weighed.", counted(d.Loose, "gift was", "gifts were"))
 	}
 	return line
 }

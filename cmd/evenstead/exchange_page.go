@@ -3,6 +3,7 @@ package main
 import (
 	"fmt"
 
+	"evenstead/paper"
 	"evenstead/unit"
 )
 
@@ -18,10 +19,10 @@ func (s *statement) agreement(p *printer) error {
 	return p.err
 }
 
-func (s *statement) page(p *printer, d *deal) {
+func (s *statement) page(p *printer, d *paper.Deal) {
 	p.line("AGREEMENT FOR THE USE OF LAND")
 	p.line("")
-	p.wrap("", fmt.Sprintf("Between %s (the owner) and the household of %s (%s).", d.with, s.st.Name, s.people()))
+	p.wrap("", fmt.Sprintf("Between %s (the owner) and the household of %s (%s).", d.With, s.st.Name, s.people()))
 	for i, point := range s.points(d) {
 		p.wrap(fmt.Sprintf("%d. ", i+1), point)
 	}
@@ -44,7 +45,7 @@ func (s *statement) people() string {
 }
 
 // points are what is agreed, by the description.
-func (s *statement) points(d *deal) []string {
+func (s *statement) points(d *paper.Deal) []string {
 	term := "From " + plain(s.from.Long())
 	if s.st.Stay.To != 0 {
 		term += " to " + plain(s.st.Stay.To.Long())
@@ -56,10 +57,10 @@ func (s *statement) points(d *deal) []string {
 	out := []string{
 		fmt.Sprintf("%s the household may live on and use the place: %s of beds, %s of trees and vines, %s, %s.", term, s.say(beds, unit.Area),
 			counted(len(s.st.Trees), "stand", "stands"), counted(len(s.st.Roofs), "roof", "roofs"), counted(len(s.st.Tanks), "tank", "tanks")),
-		fmt.Sprintf("In return it works %.3g hours a week for the owner%s. Hours are written down the day they are done.", d.term.Weekly, s.byMonth(d)),
+		fmt.Sprintf("In return it works %.3g hours a week for the owner%s. Hours are written down the day they are done.", d.Term.Weekly, s.byMonth(d)),
 	}
-	if d.term.Share > 0 {
-		out = append(out, fmt.Sprintf("The owner takes %s of the crop a year.", s.say(d.term.Share, unit.Mass)))
+	if d.Term.Share > 0 {
+		out = append(out, fmt.Sprintf("The owner takes %s of the crop a year.", s.say(d.Term.Share, unit.Mass)))
 	}
 	out = append(out,
 		"Both look at the statement once a month and put their initials under it. Hours owed or ahead carry over to the next month.",
@@ -75,17 +76,17 @@ func (s *statement) points(d *deal) []string {
 		"Neither side takes this for a lease or a wage: both ask locally what the law makes of work for land, of dwelling there and of insurance, before they sign.")
 }
 
-func (s *statement) byMonth(d *deal) string {
-	if d.term.Months == [12]float64{} {
+func (s *statement) byMonth(d *paper.Deal) string {
+	if d.Term.Months == [12]float64{} {
 		return ""
 	}
 	out := ", by month"
-	for m, f := range d.term.Months {
+	for m, f := range d.Term.Months {
 		sep := " "
 		if m > 0 {
 			sep = ", "
 		}
-		out += fmt.Sprintf("%s%s %.3g", sep, monthShort(m), f*d.term.Weekly)
+		out += fmt.Sprintf("%s%s %.3g", sep, monthShort(m), f*d.Term.Weekly)
 	}
 	return out
 }

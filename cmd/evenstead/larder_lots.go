@@ -2,7 +2,6 @@ package main
 
 import (
 	"fmt"
-	"hash/fnv"
 	"math"
 	"slices"
 	"strings"
@@ -66,7 +65,7 @@ func (p *pantry) lots() {
 }
 
 func (p *pantry) lot(l *engine.LotNow) larderLot {
-	out := larderLot{Number: lotNumber(l.Food, l.Form, l.Place), Food: l.Food, Name: l.Name, Form: l.Form, Place: l.Place, Kg: l.Kg, Litres: l.Litres, MJ: l.MJ,
+	out := larderLot{Number: larder.LotNumber(l.Food, l.Form, l.Place), Food: l.Food, Name: l.Name, Form: l.Form, Place: l.Place, Kg: l.Kg, Litres: l.Litres, MJ: l.MJ,
 		Aged: l.Aged, Quarter: dayKnown(l.Quarter), Half: dayKnown(l.Half), Seen: l.Day, How: l.How, Sound: l.Sound}
 	if l.Form == larder.Jarred {
 		out.Jars = larder.JarCount(l.Kg, quart)
@@ -81,21 +80,6 @@ func (p *pantry) lot(l *engine.LotNow) larderLot {
 		}
 	}
 	return out
-}
-
-// lotNumber is four letters and digits that a food, form and place always have;
-// no letter in it looks like a digit.
-func lotNumber(parts ...string) string {
-	const marks = "ACDEFHJKMNPRTUVWXY34679"
-	h := fnv.New32a()
-	h.Write([]byte(strings.Join(parts, "/")))
-	n := h.Sum32()
-	var out [4]byte
-	for i := range out {
-		out[i] = marks[n%uint32(len(marks))]
-		n /= uint32(len(marks))
-	}
-	return string(out[:])
 }
 
 func dayKnown(d day.Day) *day.Day {
