@@ -71,8 +71,18 @@ func (f *Facts) say(key string, args ...any) string { return f.Say("paper."+key,
 func (f *Facts) amount(v float64, k unit.Kind) string { return unit.Format(v, k, f.Units) }
 func (f *Facts) litres(v float64) string              { return f.amount(v, unit.Volume) }
 func (f *Facts) kg(v float64) string                  { return f.amount(v, unit.Mass) }
-func (f *Facts) warmth(v float64) string              { return f.amount(v, unit.Temperature) }
-func (f *Facts) long(d day.Day) string                { return d.Long() }
+func (f *Facts) warmth(v float64) string {
+	return degrees(v, f.Units) + "\u00a0" + map[unit.System]string{unit.Metric: "°C", unit.US: "°F"}[f.Units]
+}
+func (f *Facts) long(d day.Day) string { return d.Long() }
+
+// unitOf is the unit in which a kind of amount is written by hand.
+func (f *Facts) unitOf(k unit.Kind) string {
+	if us := map[unit.Kind]string{unit.Volume: "gal", unit.Depth: "in", unit.Mass: "lb"}[k]; us != "" && f.Units == unit.US {
+		return us
+	}
+	return unit.Symbol(k)
+}
 
 // date is a day, with its year when it is not within ten months of today.
 func (f *Facts) date(d day.Day) string {
@@ -165,7 +175,8 @@ func cautions(list []tasks.Task, kinds ...string) []Line {
 			continue
 		}
 		seen[t.Caution] = true
-		out = append(out, Line{stop(t.Title), stop(t.Caution) + sourced(t.Source)})
+		title, _, _ := strings.Cut(t.Title, ":")
+		out = append(out, Line{stop(title), stop(t.Caution) + sourced(t.Source)})
 	}
 	return out
 }
@@ -175,4 +186,11 @@ func sourced(source string) string {
 		return ""
 	}
 	return " (" + source + ")"
+}
+
+// From gathers the facts of a stead replayed to today: what its work is made from,
+// the work of PlanWeeks weeks made from it, and the entries that stand.
+func From(a *tasks.Ask, plan *tasks.Plan, entries []book.Entry, say func(string, ...any) string) *Facts {
+	return &Facts{Today: a.Today, Began: a.Chores.Start, Stead: a.Stead, Tables: a.Tables, Standing: a.Standing, Year: a.Year, Chores: a.Chores,
+		Usual: &a.Usual, Outlook: a.Outlook, Units: a.Units, Plan: plan, Entries: entries, Say: say}
 }

@@ -22,10 +22,11 @@ func Handover(f *Facts) *Sheet {
 	s := f.sheet("handover", f.Stead.Name)
 	s.ID, s.Over = "handover", f.handedTo()
 	s.Lead, s.Rest = f.firstMonth(), f.say("handover.rest", f.minutes(f.dailyMinutes()))
-	s.add(Part{Title: f.say("handover.daily"), Lines: f.dailyLines()})
-	for i := range f.Plan.Weeks[:min(4, len(f.Plan.Weeks))] {
+	m := f.month()
+	s.add(Part{Title: f.say("handover.daily"), Lines: f.dailyLines()}, Part{Title: f.say("handover.weekly"), Dense: true, Ticks: m.weekly})
+	for i, t := range m.weeks {
 		w := &f.Plan.Weeks[i]
-		s.add(Part{Title: f.say("handover.week", fmt.Sprint(i+1), f.date(w.From), f.date(w.To)), Ticks: f.weighty(w, mostWeighty)})
+		s.add(Part{Title: f.say("handover.week", fmt.Sprint(i+1), f.date(w.From), f.date(w.To)), Ticks: t})
 	}
 	s.add(Part{Title: f.say("handover.water"), Break: true, Table: f.waterTable(), Lines: f.waterLines()},
 		Part{Title: f.say("handover.ground"), Table: f.bedTable()},
@@ -58,51 +59,99 @@ func (f *Facts) handedTo() string {
 	return f.say("handover.over.both", to, f.long(on))
 }
 
-// firstMonth names the dearest work of the first four weeks.
+// firstMonth names the dearest work of the first four weeks that does not come
+// every week.
 func (f *Facts) firstMonth() string {
+	m := f.month()
 	var names []string
-	for i := range f.Plan.Weeks[:min(4, len(f.Plan.Weeks))] {
-		for _, t := range f.dearest(&f.Plan.Weeks[i], 1) {
-			names = append(names, lower(t.Title))
-		}
+	for _, t := range m.dear[:min(3, len(m.dear))] {
+		names = append(names, lower(t.Title))
 	}
 	if len(names) == 0 {
 		return f.say("handover.calm")
 	}
-	return f.say("handover.lead", stop(upper(strings.Join(slices.Compact(names), "; "))))
+	return f.say("handover.lead", stop(strings.Join(names, "; ")))
 }
 
-// mostWeighty is how many tasks of a week stand on the first page.
-const mostWeighty = 6
+// A month is the work of four weeks as a newcomer reads it.
+type month struct {
+	weekly []Tick        // what comes in at least three of them
+	weeks  [][]Tick      // the rest, each piece in its first week
+	dear   []*tasks.Task // of the rest, the dearest first
+}
 
-// dearest are the tasks of a week that cost most to let slip, at most so many,
-// in order of the day they are due.
-func (f *Facts) dearest(w *tasks.Week, most int) []*tasks.Task {
-	var list []*tasks.Task
-	for i := range w.Tasks {
-		t := &w.Tasks[i]
-		if !t.Daily && (t.Rank <= tasks.Season || t.Kind == "drum" || t.Kind == "filter") && t.Kind != "exchange" {
-			list = append(list, t)
+const (
+	monthWeeks  = 4
+	oftenWeeks  = 3 // in so many of them work counts as weekly
+	mostWeekly  = 12
+	mostWeighty = 7 // tasks of a week on the first page
+)
+
+// month sorts the work of the first four weeks.
+func (f *Facts) month() (m month) {
+	weeks := f.Plan.Weeks[:min(monthWeeks, len(f.Plan.Weeks))]
+	often := map[string]int{}
+	for i := range weeks {
+		for _, t := range abiding(&weeks[i]) {
+			often[deed(t)]++
 		}
 	}
-	slices.SortStableFunc(list, func(a, b *tasks.Task) int {
-		return cmp.Or(cmp.Compare(a.Rank, b.Rank), cmp.Compare(b.Minutes, a.Minutes))
-	})
-	list = list[:min(len(list), most)]
-	slices.SortStableFunc(list, func(a, b *tasks.Task) int { return cmp.Compare(a.By, b.By) })
-	return list
+	seen := map[string]bool{}
+	for i := range weeks {
+		var list []*tasks.Task
+		for _, t := range abiding(&weeks[i]) {
+			switch weekly := often[deed(t)] >= oftenWeeks && !once(t); {
+			case weekly && !seen[deed(t)] && len(m.weekly) < mostWeekly:
+				m.weekly = append(m.weekly, Tick{f.minutes(t.Minutes), t.Title, ""})
+			case !weekly && !seen[t.ID]:
+				list = append(list, t)
+			}
+			seen[deed(t)], seen[t.ID] = true, true
+		}
+		slices.SortStableFunc(list, dearer)
+		list = list[:min(len(list), mostWeighty)]
+		m.dear = append(m.dear, list...)
+		slices.SortStableFunc(list, func(a, b *tasks.Task) int { return cmp.Compare(a.By, b.By) })
+		var ticks []Tick
+		for _, t := range list {
+			ticks = append(ticks, f.monthTick(t))
+		}
+		m.weeks = append(m.weeks, ticks)
+	}
+	slices.SortStableFunc(m.dear, dearer)
+	return m
 }
 
-func (f *Facts) weighty(w *tasks.Week, most int) []Tick {
-	var out []Tick
-	for _, t := range f.dearest(w, most) {
-		more := joined(t.Amount, f.by(t.By, f.Today))
-		if t.Kind == "late" {
-			more = f.by(t.By, f.Today)
+func dearer(a, b *tasks.Task) int {
+	return cmp.Or(cmp.Compare(a.Rank, b.Rank), cmp.Compare(b.Minutes, a.Minutes))
+}
+
+// once tells work that is one deed though it is told week after week.
+func once(t *tasks.Task) bool { return t.Kind == "frost" || t.Kind == "drum" }
+
+// deed is what work is the same from week to week.
+func deed(t *tasks.Task) string {
+	title, _, _ := strings.Cut(t.Title, ":")
+	return t.Kind + " " + title
+}
+
+// abiding is the work of a week that is a newcomer's too: not the daily round, nor
+// the hours that others owe.
+func abiding(w *tasks.Week) (out []*tasks.Task) {
+	for i := range w.Tasks {
+		if t := &w.Tasks[i]; !t.Daily && t.Kind != "exchange" && t.Kind != "papers" {
+			out = append(out, t)
 		}
-		out = append(out, Tick{f.minutes(t.Minutes), t.Title, more})
 	}
 	return out
+}
+
+func (f *Facts) monthTick(t *tasks.Task) Tick {
+	more := joined(t.Amount, f.by(t.By, f.Today))
+	if t.Kind == "late" {
+		more = f.by(t.By, f.Today)
+	}
+	return Tick{f.minutes(t.Minutes), t.Title, more}
 }
 
 func (f *Facts) dailyLines() []Line {

@@ -22,12 +22,14 @@ func helper(f *Facts, days int) *Sheet {
 	s.Over = f.Stead.Name + " · " + f.say("helper.from")
 	s.Lead, s.Rest = f.say("helper.lead"), f.say("helper.rest", f.minutes(f.dailyMinutes()))
 	s.add(Part{Title: f.say("helper.daily"), Note: f.say("helper.daily.note"), Rounds: f.helperRounds(days)},
-		Part{Title: f.say("helper.due"), Ticks: f.due(days)},
+		Part{Title: f.say("helper.due"), Ticks: f.due(days, minded)},
+		Part{Title: f.say("helper.pick"), Dense: true, Ticks: f.due(days, picked)},
 		Part{Title: f.say("helper.leave"), Shut: f.leaveAlone()},
 		Part{Title: f.say("helper.stands"), Column: true, Table: f.whereWater()},
 		Part{Title: f.say("helper.eat"), Note: f.say("helper.eat.note"), Column: true, Tally: f.eatFirst(6)},
 		Part{Title: f.say("helper.wrong"), Lines: f.wrong()},
-		Part{Title: f.say("helper.care"), Lines: cautions(f.Plan.Weeks[0].Tasks, "birds", "pail", "freezer", "digester", "bees")},
+		Part{Title: f.say("helper.before"), Ticks: f.due(days, ours)},
+		Part{Title: f.say("helper.care"), Dense: true, Lines: cautions(f.Plan.Weeks[0].Tasks, "birds", "pail", "freezer", "digester", "bees")},
 		Part{Title: f.say("helper.call"), Note: f.say("helper.call.note"), Blanks: []string{f.say("helper.us"), f.say("helper.near"), f.say("helper.owner"), f.say("helper.doctor"), f.say("helper.vet"), f.say("helper.keys")}})
 	return s
 }
@@ -45,9 +47,7 @@ func (f *Facts) dailyMinutes() float64 {
 }
 
 func (f *Facts) helperRounds(days int) []Round {
-	w := f.Plan.Weeks[0]
-	w.Tasks = slices.DeleteFunc(slices.Clone(w.Tasks), func(t tasks.Task) bool { return t.Kind == "kitchen" })
-	out := f.rounds(&w)
+	out := f.rounds(&f.Plan.Weeks[0])
 	for i := range out {
 		out[i].Boxes = nil
 		for d := range days {
@@ -57,17 +57,28 @@ func (f *Facts) helperRounds(days int) []Round {
 	return out
 }
 
-// helperKinds is the work that can't wait for the household.
-var helperKinds = []string{"frost", "freeze", "water", "pick", "drum", "urine", "burn-gas", "gas", "hens", "eat-first"}
+// minded is work that a helper does because it can't wait.
+func minded(t *tasks.Task) bool {
+	return slices.Contains([]string{"frost", "freeze", "water", "gas"}, t.Kind)
+}
 
-// due is what falls due in the days away and can't wait.
-func (f *Facts) due(days int) []Tick {
+func picked(t *tasks.Task) bool { return t.Kind == picking }
+
+// ours is work of the days away that only the household does: before it leaves.
+func ours(t *tasks.Task) bool {
+	return slices.Contains([]string{"drum", "urine", "filter", "exchange", "put-up", "cover", "sow"}, t.Kind)
+}
+
+// due is the work of a kind that falls due in the days away, each piece once.
+func (f *Facts) due(days int, which func(*tasks.Task) bool) []Tick {
 	last := f.Today + day.Day(days)
+	seen := map[string]bool{}
 	var list []*tasks.Task
 	for i := range f.Plan.Weeks {
 		for j := range f.Plan.Weeks[i].Tasks {
 			t := &f.Plan.Weeks[i].Tasks[j]
-			if !t.Daily && !t.Drop && t.From <= last && t.By <= last+6 && (t.Rank == tasks.Spoils || slices.Contains(helperKinds, t.Kind)) && t.Kind != "exchange" && t.Kind != "put-up" && t.Kind != "eat-first" {
+			if which(t) && !t.Daily && !t.Drop && f.Plan.Weeks[i].From < last && (t.By <= last || i == 0) && !seen[deed(t)] && !seen[t.ID] {
+				seen[deed(t)], seen[t.ID] = true, true
 				list = append(list, t)
 			}
 		}
@@ -244,6 +255,6 @@ func (f *Facts) afterStorm() []Line {
 	if f.Standing.Toilet != nil {
 		add("after.drums")
 	}
-	add("after.dip", unit.Symbol(unit.Depth))
+	add("after.dip", f.unitOf(unit.Depth))
 	return out
 }

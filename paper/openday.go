@@ -108,7 +108,7 @@ func (f *Facts) openLarder() (out []Line) {
 
 func (f *Facts) openSoil() (out []Line) {
 	if t := f.Standing.Toilet; t != nil {
-		out = append(out, Line{f.say("openday.toilet"), f.say("openday.toilet.rest", fmt.Sprint(len(t.Drums)), fmt.Sprint(t.CureDays))})
+		out = append(out, Line{f.say("openday.toilet"), f.say("openday.toilet.rest", fmt.Sprint(len(t.Drums)), f.span(t.CureDays, false))})
 		if t.Apart {
 			out = append(out, Line{f.say("openday.urine"), f.say("openday.urine.rest", whole(t.Dilution))})
 		}

@@ -20,6 +20,7 @@ type Part struct {
 	Note   string // under the title, in the second voice
 	Column bool   // stands beside its neighbours that are columns too
 	Break  bool   // begins a page
+	Dense  bool   // its ticks and lines stand in two columns
 
 	Lines  []Line
 	Days   []DayWork
@@ -94,9 +95,6 @@ type Span struct {
 type Rungs struct {
 	Height float64 // m; 0: not known, the rungs are shares
 	Marks  []Rung  // full first
-	Dead   float64 // share of the height under which the tap gives nothing
-	Keep   float64 // share under which beds may not draw; 0: none
-	Said   [3]string
 }
 
 // A Rung is one mark.
@@ -107,6 +105,7 @@ type Rung struct {
 	Gallons string
 	Group   string // of all joined tanks; empty for a tank alone
 	Days    string // of the household's use above the tap
+	Under   string // what lies between this rung and the next: the tap, the house's share
 }
 
 // A Cover is how long a need is covered.

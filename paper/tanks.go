@@ -3,6 +3,8 @@ package paper
 import (
 	"fmt"
 	"math"
+	"slices"
+	"strings"
 
 	"evenstead/engine"
 	"evenstead/stead"
@@ -20,10 +22,8 @@ func tanks(f *Facts) *Sheet {
 	s.Lead, s.Rest = f.say("tanks.lead"), f.say("tanks.rest")
 	for i := range f.Standing.Tanks {
 		g := &f.Standing.Tanks[i]
-		for _, now := range g.Tanks {
-			if t := f.tankNamed(now.Name); t != nil {
-				s.add(Part{Title: upper(t.Name), Note: f.tankNote(t, g), Column: true, Rungs: f.rungs(t, g)})
-			}
+		for _, alike := range f.alikeTanks(g) {
+			s.add(Part{Title: upper(f.tankNames(alike)), Note: f.tankNote(alike[0], g), Column: true, Rungs: f.rungs(alike[0], g)})
 		}
 	}
 	if len(s.Parts) == 0 {
@@ -43,6 +43,34 @@ func (f *Facts) tankNamed(name string) *stead.Tank {
 		}
 	}
 	return nil
+}
+
+// alikeTanks are the tanks of a group, those that one card serves together.
+func (f *Facts) alikeTanks(g *engine.TankGroup) (out [][]*stead.Tank) {
+	for _, now := range g.Tanks {
+		t := f.tankNamed(now.Name)
+		if t == nil {
+			continue
+		}
+		i := slices.IndexFunc(out, func(o []*stead.Tank) bool {
+			a := o[0]
+			return a.Holds == t.Holds && a.Height == t.Height && a.Shape == t.Shape && a.Dead == t.Dead
+		})
+		if i < 0 {
+			out = append(out, nil)
+			i = len(out) - 1
+		}
+		out[i] = append(out[i], t)
+	}
+	return out
+}
+
+func (f *Facts) tankNames(list []*stead.Tank) string {
+	var names []string
+	for _, t := range list {
+		names = append(names, t.Name)
+	}
+	return f.listed(names, 6)
 }
 
 func (f *Facts) tankNote(t *stead.Tank, g *engine.TankGroup) string {
@@ -80,12 +108,24 @@ func (f *Facts) rungs(t *stead.Tank, g *engine.TankGroup) *Rungs {
 			r.Marks = append([]Rung{f.rung(t, g, 1, 1, f.say("brim"))}, r.Marks...)
 		}
 	}
-	r.Dead, r.Keep = f.heightAt(t, g.Dead/g.Holds), f.heightAt(t, g.Reserve/g.Holds)
-	r.Said = [3]string{f.say("tanks.tap", f.litres(t.Dead)), "", ""}
-	if g.Reserve > 0 {
-		r.Said[1] = f.say("tanks.reserve", f.litres(g.Reserve))
+	if g.Reserve > g.Dead {
+		r.under(f.heightAt(t, g.Reserve/g.Holds), f.say("tanks.reserve", f.litres(g.Reserve)))
 	}
+	r.under(f.heightAt(t, g.Dead/g.Holds), f.say("tanks.tap", f.litres(t.Dead)))
 	return r
+}
+
+// under puts words beneath the last rung that is not below a share of the height.
+func (r *Rungs) under(at float64, words string) {
+	if at <= 0 {
+		return
+	}
+	for i := range slices.Backward(r.Marks) {
+		if r.Marks[i].At >= at {
+			r.Marks[i].Under = strings.TrimSpace(r.Marks[i].Under + " " + words)
+			return
+		}
+	}
 }
 
 // rungStep is the distance of the rungs, m: the least of the usual ones that makes

@@ -22,10 +22,11 @@ func week(f *Facts) *Sheet {
 	s.Lead, s.Rest = f.pressing(w), w.Said
 	s.add(Part{Title: f.say("week.daily"), Rounds: f.rounds(w)},
 		Part{Title: f.say("week.days"), Note: f.say("week.days.note"), Days: f.days(w)},
+		Part{Title: f.say("week.pick"), Note: f.say("week.pick.note"), Dense: true, Ticks: f.picks(w)},
 		Part{Title: f.say("week.cover"), Note: f.say("week.cover.note"), Column: true, Cover: f.cover()},
 		Part{Title: f.say("week.first"), Note: f.say("week.first.note"), Column: true, Tally: f.eatFirst(5)},
 		Part{Title: f.say("week.shut"), Column: true, Shut: f.shut()},
-		Part{Title: f.say("week.care"), Lines: cautions(w.Tasks)},
+		Part{Title: f.say("week.care"), Dense: true, Lines: cautions(w.Tasks)},
 		Part{Title: f.say("week.write"), Note: f.say("week.write.note"), Blanks: f.blanks()})
 	return s
 }
@@ -63,7 +64,7 @@ func (f *Facts) rounds(w *tasks.Week) []Round {
 	var out []Round
 	for i := range w.Tasks {
 		t := &w.Tasks[i]
-		if !t.Daily || t.Drop {
+		if !t.Daily || t.Drop || t.Kind == "kitchen" {
 			continue
 		}
 		more := t.Amount
@@ -105,7 +106,7 @@ func (f *Facts) days(w *tasks.Week) []DayWork {
 func spread(w *tasks.Week) (days [7][]*tasks.Task) {
 	var list []*tasks.Task
 	for i := range w.Tasks {
-		if t := &w.Tasks[i]; !t.Daily && !t.Drop {
+		if t := &w.Tasks[i]; !t.Daily && !t.Drop && t.Kind != picking {
 			list = append(list, t)
 		}
 	}
@@ -127,6 +128,19 @@ func spread(w *tasks.Week) (days [7][]*tasks.Task) {
 	return days
 }
 
+// picking is the kind of the tasks that are picked through the week, as the
+// kitchen wants it.
+const picking = "pick"
+
+func (f *Facts) picks(w *tasks.Week) (out []Tick) {
+	for i := range w.Tasks {
+		if t := &w.Tasks[i]; t.Kind == picking && !t.Drop {
+			out = append(out, Tick{f.minutes(t.Minutes), t.Title, t.Amount})
+		}
+	}
+	return out
+}
+
 // tick is a task as a row to tick; on is the day it stands under.
 func (f *Facts) tick(t *tasks.Task, on day.Day) Tick {
 	more := t.Amount
@@ -142,7 +156,15 @@ func (f *Facts) usually(d day.Day) string {
 		return ""
 	}
 	at := weather.Slot(d)
-	return f.say("week.usual", f.warmth(f.Usual.TMin[at]), f.warmth(f.Usual.TMax[at]))
+	return f.say("week.usual", degrees(f.Usual.TMin[at], f.Units), f.warmth(f.Usual.TMax[at]))
+}
+
+// degrees is a whole temperature without its unit.
+func degrees(c float64, u unit.System) string {
+	if u == unit.US {
+		c = c*9/5 + 32
+	}
+	return whole(c)
 }
 
 // cover are the main needs that are known, on a square-root rule of a year.
@@ -163,8 +185,11 @@ func (f *Facts) cover() []Cover {
 }
 
 func (f *Facts) span(days int, open bool) string {
-	if open && days >= 360 {
+	switch {
+	case open && days >= 360 || days == 365:
 		return f.say("span.year")
+	case days >= 700 && days%365 == 0:
+		return f.say("span.years", fmt.Sprint(days/365))
 	}
 	return f.say("span.days", fmt.Sprint(days))
 }
@@ -190,6 +215,10 @@ func (f *Facts) eatFirst(most int) []Tally {
 	return out
 }
 
+// mostShut is how many drums and beds are named before the rest is left to the
+// screen.
+const mostShut = 4
+
 // shut is what stays closed, and until when.
 func (f *Facts) shut() []Line {
 	var out []Line
@@ -202,7 +231,7 @@ func (f *Facts) shut() []Line {
 		seen := map[string]bool{}
 		for i := range f.Chores.Doses {
 			d := &f.Chores.Doses[i]
-			if !d.Open && d.Until > f.Today && len(out) < 5 && !seen[d.Plot] {
+			if !d.Open && d.Until > f.Today && len(out) < mostShut && !seen[d.Plot] {
 				seen[d.Plot] = true
 				out = append(out, Line{upper(d.Plot), f.say("shut.urine", f.date(d.Until))})
 			}
@@ -231,10 +260,10 @@ func (f *Facts) blanks() []string {
 	var out []string
 	for i := range f.Standing.Tanks {
 		if i < 3 {
-			out = append(out, f.say("blank.dip", f.Standing.Tanks[i].Name, unit.Symbol(unit.Volume)))
+			out = append(out, f.say("blank.dip", f.Standing.Tanks[i].Name, f.unitOf(unit.Volume)))
 		}
 	}
-	out = append(out, f.say("blank.rain", unit.Symbol(unit.Depth)))
+	out = append(out, f.say("blank.rain", f.unitOf(unit.Depth)))
 	if len(f.Standing.Flocks) > 0 {
 		out = append(out, f.say("blank.eggs"))
 	}

@@ -29,28 +29,36 @@ func qrCode(content, title string) (template.HTML, error) {
 	side := code.Bounds().Dx() + 2*quietZone
 	box := fmt.Sprintf("0 0 %d %d", side, side)
 	var s svg
-	s.open("svg", "class", "qr", "viewBox", box, "width", 4*side, "height", 4*side, "role", "img", "shape-rendering", "crispEdges")
+	s.open("svg", "class", "qr", "viewBox", box, "role", "img", "shape-rendering", "crispEdges")
 	s.text("title", title)
 	s.leaf("rect", "width", side, "height", side, "fill", "#fff")
-	s.leaf("path", "d", qrRuns(code), "fill", "#000")
+	s.leaf("path", "d", qrRuns(code), "stroke", "#000")
 	s.end("svg")
 	return s.html(), nil
 }
 
-// qrRuns is the path of the dark modules, a run of a row at a time.
+// qrRuns is the path of the dark modules: along the middle of each row a stroke of
+// one module's width for each run.
 func qrRuns(code barcode.Barcode) string {
 	var b strings.Builder
 	side := code.Bounds().Dx()
 	for y := range side {
+		at := -1 // the end of the run before in this row; -1: none yet
 		for x := 0; x < side; x++ {
 			from := x
 			for x < side && dark(code, x, y) {
 				x++
 			}
-			if x > from {
-				n := strconv.Itoa(x - from)
-				b.WriteString("M" + strconv.Itoa(from+quietZone) + " " + strconv.Itoa(y+quietZone) + "h" + n + "v1h-" + n + "z")
+			switch {
+			case x == from:
+				continue
+			case at < 0:
+				b.WriteString("M" + strconv.Itoa(from+quietZone) + " " + strconv.Itoa(y+quietZone) + ".5")
+			default:
+				b.WriteString("m" + strconv.Itoa(from-at) + " 0")
 			}
+			b.WriteString("h" + strconv.Itoa(x-from))
+			at = x
 		}
 	}
 	return b.String()

@@ -47,15 +47,22 @@ func qrImage(t fataler, drawing string) image.Image {
 	for i := range img.Pix {
 		img.Pix[i] = 255
 	}
-	for _, m := range regexp.MustCompile(`M(\d+) (\d+)h(\d+)v1h-\d+z`).FindAllStringSubmatch(got.Paths[0].D, -1) {
-		x, _ := strconv.Atoi(m[1])
-		y, _ := strconv.Atoi(m[2])
-		n, _ := strconv.Atoi(m[3])
+	x, y := 0, 0
+	for _, m := range regexp.MustCompile(`M(\d+) (\d+)\.5|m(\d+) 0|h(\d+)`).FindAllStringSubmatch(got.Paths[0].D, -1) {
+		n := func(i int) int {
+			v, _ := strconv.Atoi(m[i])
+			return v
+		}
+		if m[1] != "" {
+			x, y = n(1), n(2)
+		}
+		x += n(3)
 		for dy := range dots {
-			for dx := range n * dots {
+			for dx := range n(4) * dots {
 				img.SetGray(x*dots+dx, y*dots+dy, color.Gray{})
 			}
 		}
+		x += n(4)
 	}
 	return img
 }

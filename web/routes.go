@@ -54,6 +54,7 @@ func (s *site) deskRoutes(mux *http.ServeMux) {
 	mux.HandleFunc("POST /stores/dip", s.dip)
 	mux.HandleFunc("POST /stores/count", s.count)
 	s.houseRoutes(mux)
+	s.paperRoutes(mux)
 }
 
 // A screen is one word of the screens' bar.

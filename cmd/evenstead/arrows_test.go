@@ -25,9 +25,10 @@ func TestArrowsPointOneWay(t *testing.T) {
 		"engine": {"day", "unit", "data", "stead", "book", "weather", "water", "crop", "diet", "larder", "fertility", "fuel", "work"},
 		"hearth": {"day", "unit", "data", "stead", "weather", "book", "store", "engine", "reckon", "larder"},
 		"tasks":  {"day", "unit", "data", "stead", "engine", "crop", "weather"},
+		"paper":  {"day", "unit", "data", "stead", "book", "engine", "tasks", "weather", "crop", "larder", "work"},
 		"plan":   {"day", "unit", "data", "stead", "weather", "crop", "water", "engine", "lp", "hearth"},
 		"lever":  {"day", "unit", "data", "stead", "engine", "weather", "hearth"},
-		"web":    {"device", "lever", "plan", "sums", "tasks", "reckon", "skill", "day", "unit", "data", "engine", "book", "stead", "weather", "hearth", "sense"}, "cmd/evenstead": append(all, "device", "sense", "wire", "web", "store", "demo", "sums", "hearth", "skill", "lever", "tasks", "plan"),
+		"web":    {"device", "lever", "plan", "sums", "tasks", "paper", "reckon", "skill", "day", "unit", "data", "engine", "book", "stead", "weather", "hearth", "sense"}, "cmd/evenstead": append(all, "device", "sense", "wire", "web", "store", "demo", "sums", "hearth", "skill", "lever", "tasks", "paper", "plan"),
 	}
 	for _, science := range []string{"weather", "water", "crop", "diet", "larder", "fertility", "fuel", "work"} {
 		may[science] = low
