@@ -26,8 +26,8 @@ func week(f *Facts) *Sheet {
 		Part{Title: f.say("week.cover"), Note: f.say("week.cover.note"), Column: true, Cover: f.cover()},
 		Part{Title: f.say("week.first"), Note: f.say("week.first.note"), Column: true, Tally: f.eatFirst(5)},
 		Part{Title: f.say("week.shut"), Column: true, Shut: f.shut()},
-		Part{Title: f.say("week.care"), Dense: true, Lines: cautions(w.Tasks)},
-		Part{Title: f.say("week.write"), Note: f.say("week.write.note"), Blanks: f.blanks()})
+		Part{Title: f.say("week.write"), Note: f.say("week.write.note"), Blanks: f.blanks()},
+		Part{Title: f.say("week.care"), Dense: true, Lines: cautions(w.Tasks)})
 	return s
 }
 

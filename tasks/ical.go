@@ -2,6 +2,7 @@ package tasks
 
 import (
 	"bufio"
+	"fmt"
 	"io"
 	"strings"
 	"time"
@@ -23,12 +24,27 @@ const uidHost = "evenstead.invalid"
 // day, goes with the few tasks that can't be made good again. Dates have no
 // time zone, so no VTIMEZONE is written. stamp is the moment of writing.
 func WriteCalendar(w io.Writer, p *Plan, stamp time.Time) error {
+	return WriteFeed(w, p, stamp, Feed{})
+}
+
+// A Feed is what a calendar that is subscribed to tells of itself.
+type Feed struct {
+	Name    string        // shown by the program; "": none is told
+	Zone    string        // IANA name of the stead's time zone, for the hour of alarms; "": the reader's own
+	Refresh time.Duration // how often to look again; 0: as the program likes
+}
+
+// WriteFeed is WriteCalendar with the calendar's own name, zone and pace, in the
+// words of RFC 7986 (NAME, REFRESH-INTERVAL) and in the X- words of before, which
+// most programs read.
+func WriteFeed(w io.Writer, p *Plan, stamp time.Time, f Feed) error {
 	c := &calendar{w: bufio.NewWriter(w)}
 	c.line("BEGIN", "VCALENDAR")
 	c.line("VERSION", "2.0")
 	c.line("PRODID", product)
 	c.line("CALSCALE", "GREGORIAN")
 	c.line("METHOD", "PUBLISH")
+	c.feed(f)
 	seen := map[string]bool{}
 	for i := range p.Weeks {
 		for j := range p.Weeks[i].Tasks {
@@ -44,6 +60,20 @@ func WriteCalendar(w io.Writer, p *Plan, stamp time.Time) error {
 
 // calendar writes content lines; its writer keeps the first error.
 type calendar struct{ w *bufio.Writer }
+
+func (c *calendar) feed(f Feed) {
+	if f.Name != "" {
+		c.line("NAME", escape(f.Name))
+		c.line("X-WR-CALNAME", escape(f.Name))
+	}
+	if f.Zone != "" {
+		c.line("X-WR-TIMEZONE", escape(f.Zone))
+	}
+	if s := int(f.Refresh / time.Second); s > 0 {
+		c.line("REFRESH-INTERVAL;VALUE=DURATION", fmt.Sprintf("PT%dS", s))
+		c.line("X-PUBLISHED-TTL", fmt.Sprintf("PT%dS", s))
+	}
+}
 
 func (c *calendar) event(p *Plan, t *Task, stamp time.Time) {
 	c.line("BEGIN", "VEVENT")

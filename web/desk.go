@@ -98,6 +98,7 @@ type Snapshot struct {
 	rain    *Rain              // for the year rule; nil without a Past
 	year    *yearOnce          // of the ground; nil without a Past
 	work    *workOnce          // of the weeks; nil without a Past
+	made    time.Time          // when this state was first seen, to the second
 	order   []int32            // places in All, newest first: by day, time and arrival
 	strikes map[uuid.UUID]int  // places in All of what struck an id
 	alive   map[uuid.UUID]bool // of the ids that something strikes, those that stand all the same
@@ -195,6 +196,10 @@ func (d *Desk) present(ctx context.Context) (*base, error) {
 	}
 	d.mu.Lock()
 	defer d.mu.Unlock()
+	b.snap.made = d.clock().UTC().Truncate(time.Second)
+	if d.base != nil && d.base.state == b.state {
+		b.snap.made = d.base.snap.made
+	}
 	d.base = b
 	return b, nil
 }

@@ -8,7 +8,6 @@ import (
 	"slices"
 	"strings"
 
-	"evenstead/engine"
 	"evenstead/hearth"
 	"evenstead/paper"
 	"evenstead/unit"
@@ -42,6 +41,7 @@ type sheetPage struct {
 type sheetView struct {
 	*paper.Sheet
 	Size  string
+	Lang  template.HTMLAttr // where the sheet speaks another language than the page
 	Rows  []sheetRow
 	Loops []loopView // of the open day alone
 }
@@ -89,9 +89,22 @@ func (s *site) facts(snap *Snapshot) (*paper.Facts, error) {
 		return nil, err
 	}
 	ask.Units, ask.Outlook = s.opt.Units, snap.Outlook
-	f := paper.From(&ask, plan, snap.Entries, s.words.say)
+	f := paper.From(&ask, plan, snap.Entries, s.paper.say)
 	f.Cautions = hearth.Cautions(snap.Stead)
 	return f, nil
+}
+
+// paperWords are the words that sheets are written with: those of a language that
+// has them all, else English, so that no sheet speaks two at once.
+func paperWords(lang string, w words) (words, error) {
+	if lang == "" || lang == home {
+		return w, nil
+	}
+	own, err := wordsOf(lang)
+	if err != nil || own["paper.title"] != "" {
+		return w, err
+	}
+	return wordsOf(home)
 }
 
 // withFacts hands a page what sheets are made from, or says why there is nothing.
@@ -120,6 +133,7 @@ func (s *site) paperRoutes(mux *http.ServeMux) {
 	mux.HandleFunc("GET /drum/{number}", s.drum)
 	mux.HandleFunc("GET /handover", s.handover)
 	mux.HandleFunc("GET /openday", s.openDay)
+	s.calendarRoutes(mux)
 }
 
 // papers is the page that lists the sheets.
@@ -161,39 +175,6 @@ func (s *site) handover(w http.ResponseWriter, r *http.Request) {
 	})
 }
 
-// openDay is the page for visitors: nothing in it is the household's own.
-func (s *site) openDay(w http.ResponseWriter, r *http.Request) {
-	s.withFacts(w, r, func(snap *Snapshot, f *paper.Facts) {
-		sheet := paper.OpenDay(f)
-		view, err := s.sheetView(sheet, s.paperSize(r.URL.Query().Get("size")), "")
-		if err != nil {
-			s.sayStopped(w, err)
-			return
-		}
-		page := sheetPage{frame: frame{Title: sheet.Title, Stead: s.words.say("brand")}, Sheet: view, Path: "/openday"}
-		page.Sheet.Loops, page.Defs = s.openLoops(snap.Outlook)
-		s.render(w, http.StatusOK, "openday", page)
-	})
-}
-
-// openLoops are the loops as Ahead and Stores draw them, and what they are drawn
-// with; none before the first outlook.
-func (s *site) openLoops(o *engine.Outlook) ([]loopView, template.HTML) {
-	if o == nil {
-		return nil, ""
-	}
-	v := s.view(o)
-	var drawn []loopView
-	for _, ahead := range []bool{true, false} {
-		for _, l := range v.loopViews(ahead) {
-			if l.Belt != "" {
-				drawn = append(drawn, l)
-			}
-		}
-	}
-	return drawn, defs(v.ruler, v.cover, s.words)
-}
-
 func (s *site) showSheet(w http.ResponseWriter, r *http.Request, snap *Snapshot, sheet *paper.Sheet, path string) {
 	view, err := s.sheetView(sheet, s.paperSize(r.URL.Query().Get("size")), addressed(r))
 	if err != nil {
@@ -229,6 +210,9 @@ func addressed(r *http.Request) string {
 // open; without one there are none.
 func (s *site) sheetView(sheet *paper.Sheet, size, address string) (sheetView, error) {
 	v := sheetView{Sheet: sheet, Size: size}
+	if s.paper["lang"] != s.words["lang"] {
+		v.Lang = s.words.foreign()
+	}
 	n := 0
 	for _, row := range sheet.Rows() {
 		out := sheetRow{Columns: row.Columns, Break: row.Break}
@@ -279,6 +263,7 @@ type PaperOptions struct {
 	Letter  bool   // US Letter instead of A4
 	Address string // "http://stead.home:8040", begins the ways of codes; "": no codes
 	Lang    string // a file of words/; "" is English
+	Units   unit.System
 }
 
 // Paper writes sheets as pages that stand alone: one file, with its style in it.
@@ -297,7 +282,10 @@ func NewPaper(o PaperOptions) (*Paper, error) {
 	if err != nil {
 		return nil, fmt.Errorf("paper: %w", err)
 	}
-	s := &site{words: w, assets: a}
+	s := &site{words: w, assets: a, opt: Options{Units: o.Units, words: w}}
+	if s.paper, err = paperWords(o.Lang, w); err != nil {
+		return nil, fmt.Errorf("paper: %w", err)
+	}
 	if s.pages, err = s.parse(); err != nil {
 		return nil, fmt.Errorf("paper: %w", err)
 	}
@@ -305,7 +293,7 @@ func NewPaper(o PaperOptions) (*Paper, error) {
 }
 
 // Say is the phrase of a key, for paper.Facts.
-func (p *Paper) Say(key string, args ...any) string { return p.site.words.say(key, args...) }
+func (p *Paper) Say(key string, args ...any) string { return p.site.paper.say(key, args...) }
 
 // Write writes one sheet.
 func (p *Paper) Write(w io.Writer, sheet *paper.Sheet) error {

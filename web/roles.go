@@ -19,8 +19,11 @@ var least = map[string]device.Role{
 
 	"POST /api/v1/readings": device.Nobody, // sensors show a word of their own
 
-	"GET /phone":  device.Visitor,
-	"POST /leave": device.Visitor,
+	"GET /calendar/{word}": device.Nobody, // the word is asked for
+
+	"GET /phone":   device.Visitor,
+	"GET /openday": device.Visitor,
+	"POST /leave":  device.Visitor,
 
 	"GET /week":        device.Helper,
 	"POST /week/done":  device.Helper,

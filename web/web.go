@@ -37,6 +37,7 @@ type Options struct {
 	Clock12 bool         // times of day as 6:30 pm, not 18:30
 	Week    time.Weekday // the day a week begins on
 	Demo    []byte       // a description that may be looked at first; nil: none is offered
+	Zone    string       // IANA name of the stead's time zone, for its calendar; "": not known
 	House   *House       // the way for phones; nil: this machine alone is served
 
 	Gauges Gauges // the sensors; nil: none are listened to
@@ -64,6 +65,7 @@ type site struct {
 	opt    Options
 	words  words
 	assets assets
+	paper  words // of sheets: the page's own, or English where it has none of them
 	pages  map[string]*template.Template
 	role   device.Role // of whom the pages are for
 }
@@ -100,6 +102,9 @@ func build(src Source, d *Desk, kept *drafts, opt Options) (http.Handler, error)
 		return nil, fmt.Errorf("web: %w", err)
 	}
 	s := &site{src: src, desk: d, drafts: kept, opt: opt, words: w, assets: a, role: opt.role}
+	if s.paper, err = paperWords(opt.Lang, w); err != nil {
+		return nil, fmt.Errorf("web: %w", err)
+	}
 	if s.pages, err = s.parse(); err != nil {
 		return nil, fmt.Errorf("web: %w", err)
 	}

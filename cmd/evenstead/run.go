@@ -46,6 +46,7 @@ func groups() []group {
 		{"Look ahead", []command{aheadCommand, whyCommand, leversCommand, hardshipsCommand, loopsCommand, skillCommand, planCommand}},
 		{"The book", []command{noteCommand, countCommand, bookCommand, strikeCommand, weekCommand, senseCommand, reckonCommand, learnCommand}},
 		{"The place", []command{waterCommand, groundCommand, needCommand, larderCommand, flowsCommand, gateCommand, exchangeCommand, sumCommand}},
+		{"On paper", []command{paperCommand, handoverCommand, openDayCommand}},
 		{"Keep it safe", []command{exportCommand, importCommand, backupCommand, restoreCommand, verifyCommand}},
 	}
 }

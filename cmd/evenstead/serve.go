@@ -7,6 +7,7 @@ import (
 	"net"
 	"os"
 	"path/filepath"
+	"strings"
 	"time"
 
 	"evenstead/book"
@@ -96,7 +97,7 @@ func (q *serving) serve(ctx context.Context, a *args) error {
 func (q *serving) answer(ctx context.Context, a *args, h *hearth.Home, d *web.Desk) error {
 	ctx, stop := context.WithCancel(ctx)
 	defer stop()
-	opt := web.Options{Demo: demo.Quernfold()}
+	opt := web.Options{Demo: demo.Quernfold(), Zone: zoneName()}
 	hub, still, err := q.sensors.open(ctx, a, h)
 	if err != nil {
 		return err
@@ -186,4 +187,18 @@ func (q *serving) live(ctx context.Context) error {
 		_, err = h.Add(ctx, book.Read(demo.Weeks(), c))
 		return err
 	})
+}
+
+// zoneName is the IANA name of this machine's time zone; "" where it has none that
+// can be read.
+func zoneName() string {
+	if tz := strings.TrimPrefix(os.Getenv("TZ"), ":"); strings.Contains(tz, "/") && !filepath.IsAbs(tz) {
+		return tz
+	}
+	link, err := os.Readlink("/etc/localtime")
+	if err != nil {
+		return ""
+	}
+	_, name, _ := strings.Cut(link, "zoneinfo/")
+	return name
 }
