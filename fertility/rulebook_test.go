@@ -67,6 +67,7 @@ func TestTruthTable(t *testing.T) {
 	}
 	for _, k := range []Kind{Tree, High, Low, Raw, Root} {
 		wait(SpreadUrine, k, 30, nil)
+		wait(UrineForOthers, k, 30, nil)
 	}
 	for _, k := range []Kind{Tree, High} {
 		wait(DigManure, k, 90, nil)
@@ -94,6 +95,15 @@ func TestTruthTable(t *testing.T) {
 	}
 	for _, by := range []int{-1, 0, 1} {
 		rows = append(rows, drum(20, 1, by), drum(25, 1, by), drum(19.99, 2, by), drum(math.NaN(), 2, by), drum(math.Inf(1), 2, by))
+	}
+	for _, by := range []int{-1, 0, 1} { // what was in a drum, and digestate with toilet waste, at trees
+		rested := func(a *Act) {
+			a.Human, a.Rotted, a.Closed = true, 0, day.Of(2026, time.February, 28)
+			a.Today = day.Of(2028, time.February, 28) + day.Day(by)
+			a.Harvest = a.Today + 400
+		}
+		rows = append(rows, row{"drum at trees", SpreadDrum, Tree, rested, by >= 0}, row{"digestate with toilet waste", SpreadDigestate, Tree, rested, by >= 0},
+			row{"heap with toilet waste", SpreadCompost, Tree, rested, by >= 0}, row{"drum on a bed", SpreadDrum, Low, rested, false})
 	}
 	no := func(name string, d Deed, k Kind, set func(a *Act)) { rows = append(rows, row{name, d, k, set, false}) }
 	yes := func(name string, d Deed, k Kind, set func(a *Act)) { rows = append(rows, row{name, d, k, set, true}) }
@@ -230,9 +240,11 @@ func TestPlaceRulesNeedTheirReading(t *testing.T) {
 		litres, well float64
 		allowed      bool
 	}{{946, 30, true}, {945, 31, true}, {947, 30, false}, {946, 29.9, false}, {unknown, 40, false}, {100, unknown, false}} {
-		a := good(PourGreywater, Tree, halves["south"])
-		a.LitresDay, a.Well = c.litres, c.well
-		check(t, "greywater", b.Gate(a), c.allowed)
+		for half, harvest := range halves {
+			a := good(PourGreywater, Tree, harvest)
+			a.LitresDay, a.Well = c.litres, c.well
+			check(t, half+": greywater", b.Gate(a), c.allowed)
+		}
 	}
 }
 
