@@ -27,6 +27,7 @@ const (
 	Bed        Sort = "bed"
 	Tree       Sort = "tree"
 	Spot       Sort = "spot"
+	Supply     Sort = "supply"
 	Tank       Sort = "tank"
 	Shelf      Sort = "shelf"
 	Freezer    Sort = "freezer"

@@ -85,7 +85,7 @@ var (
 	ground    = []Sort{Bed, Tree}
 	larder    = []Sort{Shelf, Freezer}
 	edible    = []Sort{Food, Crop, Wild}
-	countable = []Sort{Food, Crop, Wild, Fuel}
+	countable = []Sort{Food, Crop, Wild, Fuel, Supply}
 	bins      = []Sort{Drum, Compost, Digester, Crock, Tank}
 	stuff     = []unit.Kind{unit.Mass, unit.Volume, unit.Number}
 	litres    = []unit.Kind{unit.Volume}

@@ -208,6 +208,9 @@ func (l lexicon) drums(st *stead.Stead, tab *data.Tables) {
 		}
 	}
 	l.alone(Drum, "drum", "toilet drum")
+	if n > 0 {
+		l.add(Supply, Name{ID: "cover", Also: []string{"cover material", "sawdust", "toilet cover"}})
+	}
 }
 
 // opens is the day a closed drum may be opened; 0 when it is not closed.

@@ -235,6 +235,9 @@ func (b *builder) takenDeed(e *book.Entry) (func(*runner), error) {
 }
 
 func (b *builder) countedDeed(e *book.Entry) (func(*runner), error) {
+	if e.Body.What == "cover" {
+		return b.coverDeed(e)
+	}
 	if store, name := b.fuelStore(e.Body.What); store != nil {
 		kg := e.Body.Amount
 		if e.Body.Measure != unit.Mass {

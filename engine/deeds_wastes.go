@@ -227,3 +227,26 @@ func (b *builder) emptiedDeed(e *book.Entry) (func(*runner), error) {
 		r.moveWater(g, -1, litres)
 	}, nil
 }
+
+// coverDeed sets the cover material to what was found.
+func (b *builder) coverDeed(e *book.Entry) (func(*runner), error) {
+	switch {
+	case b.m.toilet == nil:
+		return nil, errors.New("no toilet is described that uses cover: add [[toilet]]")
+	case e.Body.Measure != unit.Volume:
+		return nil, errors.New("cover material is counted by its loose volume: write litres or gallons")
+	}
+	litres := e.Body.Amount
+	return func(r *runner) {
+		was, t := r.s.cover, r.m.toilet
+		r.s.cover = litres
+		kg := (litres - was) * t.coverKgL
+		r.s.led.settle(mMass, atToilet, kg)
+		for mat, v := range map[material]float64{mN: t.coverHas.n, mP: t.coverHas.p, mK: t.coverHas.k} {
+			r.s.led.settle(mat, atToilet, kg*v)
+		}
+		if r.kept != nil {
+			r.kept.drift("cover material", "L", was, litres, "counted", "more or less of it to a use than was written, or some that was not recorded")
+		}
+	}, nil
+}

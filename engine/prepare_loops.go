@@ -217,6 +217,10 @@ func (b *builder) digester(d *stead.Digester) error {
 	if wet == 0 {
 		wet = 2 * d.Feed
 	}
+	if stays := d.Liquid / (d.Feed + wet); stays < washedOut {
+		return fmt.Errorf("digester: %.3g kg of feed and %.3g L of water a day push %.3g L of slurry through in %.1f days, and under %d nothing lives in it: feed less, or describe more liquid",
+			d.Feed, wet, d.Liquid, stays, washedOut)
+	}
 	n := feed.TS * 0.45 / feed.CN // carbon is about 0.45 of dry matter (common practice)
 	p := &digesterPlan{liquid: d.Liquid, bag: d.Bag, feed: d.Feed, fetched: d.Fetched, water: wet, group: b.group(d.From),
 		vs: feed.TS * feed.VS, b0: feed.B0, k35: feed.K35, feedHas: npk{n, n / 5, n / 1.5}, methane: 0.6,
@@ -233,6 +237,10 @@ func (b *builder) digester(d *stead.Digester) error {
 	b.m.dig = p
 	return nil
 }
+
+// washedOut is the stay in days under which the makers of gas are flushed out faster
+// than they double (from memory: 3 to 5 days and more when cool).
+const washedOut = 4
 
 func (b *builder) toilet(t *stead.Toilet) error {
 	years, _ := fertility.CureYears(b.m.meanTemp)
