@@ -71,6 +71,7 @@ type Desk struct {
 	failed  [sha256.Size]byte // the state whose reckoning stopped
 
 	tries tries // changes tried on the present state
+	late  later // what single pages ask for of the present state
 	plans plans // the year's plans of the present state
 }
 

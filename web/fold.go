@@ -25,6 +25,7 @@ var turns = map[string]turn{
 	"nitrogen":   {far: "soil"},
 	"phosphorus": {far: "soil"},
 	"potassium":  {far: "soil"},
+	"carbon":     {far: "soil"},
 }
 
 // A part is an amount that joins or leaves a belt, and the node it comes from or

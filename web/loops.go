@@ -22,7 +22,7 @@ type flowRow struct{ From, To, Amount string }
 // loopGroup is the need whose hue a material takes.
 var loopGroup = map[string]string{
 	"water": engine.Water, "energy": engine.Heat, "mass": engine.Food,
-	"nitrogen": engine.Soil, "phosphorus": engine.Soil, "potassium": engine.Soil,
+	"nitrogen": engine.Soil, "phosphorus": engine.Soil, "potassium": engine.Soil, "carbon": engine.Soil,
 }
 
 const (
@@ -64,7 +64,11 @@ func (v *view) loopView(l *engine.LoopOutlook, id string) loopView {
 		if view.Lead = v.words.say("loop.lead", round, into); round == "0" {
 			view.Lead = v.words.say("loop.none", into)
 		}
-		view.Rest = v.words.say("loop.rest", m.unit, count(v.o.Days))
+		rest := "loop.rest"
+		if v.summed {
+			rest = "loop.rest.sum"
+		}
+		view.Rest = v.words.say(rest, m.unit, count(v.o.Days))
 		b := v.belt(l, f, id)
 		if b.narrowed() {
 			view.Rest += " " + v.words.say("loop.narrow")

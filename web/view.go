@@ -19,6 +19,7 @@ type view struct {
 	stores []engine.StoreOutlook
 	past   *engine.Past    // nil where one outlook is shown by itself
 	left   map[string]bool // needs that another page draws
+	summed bool            // its loops are a span's sum, no mean
 }
 
 func (s *site) view(o *engine.Outlook) *view {
