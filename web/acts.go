@@ -194,7 +194,7 @@ func (n *present) eatActs() []nowAct {
 		if kg += l.Kg; first == 0 {
 			first = l.Quarter
 		}
-		names = append(names, n.opt.amount(l.Kg, "kg")+" "+lowerFirst(n.words.name("food", l.Food, l.Name)))
+		names = append(names, n.words.say("amount.of", n.opt.amount(l.Kg, "kg"), lowerFirst(n.words.food(l.Food, l.Name))))
 	}
 	if len(names) == 0 {
 		return nil

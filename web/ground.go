@@ -422,7 +422,7 @@ func length(share float64, class string) template.HTML {
 func (s *standing) wild() []wildRow {
 	var rows []wildRow
 	for _, p := range s.now.Patches {
-		row := wildRow{Name: upperFirst(s.words.name("food", p.Food, p.Name)), Season: s.say("wild.season", s.date(p.From), s.date(p.To)), Most: s.amount(p.Most, "kg"),
+		row := wildRow{Name: upperFirst(s.words.food(p.Food, p.Name)), Season: s.say("wild.season", s.date(p.From), s.date(p.To)), Most: s.amount(p.Most, "kg"),
 			Trip: s.say("wild.trip", count(int(math.Round(p.TripHours*60))))}
 		if p.Now {
 			row.Tag = s.say("wild.now")

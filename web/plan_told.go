@@ -32,7 +32,7 @@ func (s *standing) planDone(p *plan.Plan) *planDone {
 	}
 	s.planTable(d, p)
 	for _, x := range p.Rations {
-		d.Rations = append(d.Rations, planRation{upperFirst(x.Name), s.grams(x.Most)})
+		d.Rations = append(d.Rations, planRation{upperFirst(s.words.food("", x.Name)), s.grams(x.Most)})
 	}
 	s.planWorks(d, p)
 	for _, l := range p.Limits {
@@ -158,14 +158,14 @@ func (s *standing) planTable(d *planDone, p *plan.Plan) {
 		}
 		var foods []string
 		for _, f := range t.Foods[:min(foodsTold, len(t.Foods))] {
-			foods = append(foods, s.amount(f.Kg, "kg")+nbsp+formed(f.Form, f.Food))
+			foods = append(foods, s.words.amountOf(s.amount(f.Kg, "kg"), s.formed(f.Form, f.Food)))
 		}
 		row.Foods = strings.Join(foods, ", ")
 		d.Table = append(d.Table, row)
 	}
 	var bought []string
 	for _, b := range p.Bought {
-		bought = append(bought, s.amount(b.Kg, "kg")+nbsp+b.Food)
+		bought = append(bought, s.words.amountOf(s.amount(b.Kg, "kg"), s.words.food("", b.Food)))
 	}
 	if len(bought) > 0 {
 		d.Bought = s.say("plan.bought", s.words.list(bought))
@@ -180,17 +180,21 @@ func (s *standing) planTable(d *planDone, p *plan.Plan) {
 		if row.What != "" {
 			row.What += ", "
 		}
-		row.What += s.amount(u.Kg, "kg") + nbsp + u.Food + nbsp + u.How
+		row.What += s.words.amountOf(s.amount(u.Kg, "kg"), s.words.food("", u.Food)) + nbsp + s.words.name("how", u.How, u.How)
 		row.Hours = s.say("plan.hours", figure(putHours(p, u.From)))
 	}
 }
 
 // formed names a food with its form where that is not fresh or dry.
-func formed(form, food string) string {
-	if form == "fresh" || form == "dry" {
-		return food
+func (s *standing) formed(form, food string) string {
+	name := s.words.food("", food)
+	switch {
+	case form == "fresh" || form == "dry":
+		return name
+	case s.words.foreign() != "":
+		return name + " " + s.words.name("form", form, form)
 	}
-	return form + " " + food
+	return form + " " + name
 }
 
 func putHours(p *plan.Plan, from day.Day) (h float64) {

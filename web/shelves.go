@@ -133,7 +133,7 @@ func (s *standing) goesSoon(l *engine.LotNow) bool {
 
 // lotName is a food with its form, where it is not as it was picked.
 func (s *standing) lotName(l *engine.LotNow) string {
-	name := upperFirst(s.words.name("food", l.Food, l.Name))
+	name := upperFirst(s.words.food(l.Food, l.Name))
 	if l.Form == "fresh" || l.Form == "dry" {
 		return name
 	}

@@ -2,9 +2,11 @@ package web
 
 import (
 	"context"
+	"fmt"
 	"net/http"
 	"net/http/httptest"
 	"net/url"
+	"os"
 	"regexp"
 	"strings"
 	"testing"
@@ -106,4 +108,43 @@ func TestStartInSpanish(t *testing.T) {
 			t.Errorf("question %d says %q: %.300q", n, m, text)
 		}
 	}
+}
+
+// TestSpanishInBrowser: nothing is cut or too small to press in longer words, and
+// the checks of accessibility hold.
+func TestSpanishInBrowser(t *testing.T) {
+	ctx := browser(t)
+	h, paths := inSpanish(t)
+	srv := httptest.NewServer(h)
+	t.Cleanup(srv.Close)
+	looks := []lookAt{{path: "/nowhere", width: 320, theme: "light"}, {path: "/", width: 320, theme: "dark"}}
+	for _, path := range paths {
+		if seenInSpanish[path] || os.Getenv("EVENSTEAD_SHOTS") != "" {
+			looks = append(looks, lookAt{path: path, width: 390, theme: "light"})
+		}
+	}
+	for _, l := range append(looks, lookAt{path: "/ahead", width: 1280, theme: "light"}) {
+		name := fmt.Sprintf("es%s-%d", strings.Map(plainName, l.path), l.width)
+		t.Run(name, func(t *testing.T) {
+			tab := open(t, ctx, srv.URL+l.path, l.width, l.theme)
+			quiet(t, tab, l.path)
+			noSideways(t, tab)
+			targets(t, tab)
+			controls(t, tab)
+			shoot(t, tab, name)
+			axe(t, tab)
+		})
+	}
+}
+
+// seenInSpanish are the pages that are looked at each time; pictures are made of
+// all.
+var seenInSpanish = map[string]bool{"/": true, "/week": true, "/stores": true, "/ground": true, "/settings": true}
+
+// plainName keeps what a file's name may have.
+func plainName(r rune) rune {
+	if strings.ContainsRune("/?=&", r) {
+		return '-'
+	}
+	return r
 }

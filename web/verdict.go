@@ -119,7 +119,8 @@ func (w words) needNamed(o *engine.Outlook, english string) string {
 	return english
 }
 
-// storeNamed is what a store of an outlook is called, by its English name.
+// storeNamed is what a store of an outlook, or a food that is counted, is called, by
+// its English name.
 func (w words) storeNamed(o *engine.Outlook, english string) string {
 	if o != nil {
 		for i := range o.Stores {
@@ -128,7 +129,7 @@ func (w words) storeNamed(o *engine.Outlook, english string) string {
 			}
 		}
 	}
-	return english
+	return w.food("", english)
 }
 
 // need is what a need is called.

@@ -127,7 +127,19 @@ func (w words) nutrient(id, english string) string {
 
 // crop names a crop, by its own id or that of the food it gives.
 func (w words) crop(id, english string) string {
-	return w.or("name.crop."+id, w.name("food", id, english))
+	return w.or("name.crop."+id, w.food(id, english))
+}
+
+// food names a food by its id, or by the id that its plain English name is made
+// from: "wheat hard red winter" from wheat_hard_red_winter.
+func (w words) food(id, english string) string {
+	plain := strings.ToLower(strings.ReplaceAll(english, " ", "_"))
+	return w.name("food", id, w.name("food", plain, english))
+}
+
+// amountOf is so much of a thing, held together: "2.8 kg carrots".
+func (w words) amountOf(amount, thing string) string {
+	return fmt.Sprintf(strings.ReplaceAll(w.say("amount.of"), " ", nbsp), amount, thing)
 }
 
 // short writes a day and its month: "24 May".
