@@ -6,6 +6,7 @@ import (
 	"os"
 	"path/filepath"
 	"regexp"
+	"slices"
 	"strings"
 	"testing"
 
@@ -73,8 +74,8 @@ func (w *docWalk) lay(root, dir string) error {
 	if err != nil {
 		return err
 	}
-	for name, text := range map[string][]byte{"my.toml": demo.Quernfold(), "place.toml": demo.Quernfold(), "station.csv.gz": station,
-		"week.txt": []byte("rain 4 mm yesterday\n")} {
+	for name, text := range map[string][]byte{"my.toml": []byte(docsStead), "people.toml": []byte(docsStead), "place.toml": demo.Quernfold(),
+		"station.csv.gz": station} {
 		if err := os.WriteFile(filepath.Join(dir, name), text, 0o600); err != nil {
 			return err
 		}
@@ -82,6 +83,28 @@ func (w *docWalk) lay(root, dir string) error {
 	q := &serving{at: at{path: filepath.Join(dir, steadFile)}}
 	return q.live(context.Background())
 }
+
+// docsStead is the reader's own description where a page says my.toml: small, so
+// that its plans are quick.
+const docsStead = `
+people = 1
+roof = [{ area = "40 m2", tank = "2000 L" }]
+bed = [{ name = "B1", area = "40 m2" }, { name = "B4", area = "20 m2" }]
+
+[place]
+latitude = 29.7
+
+[[place.normals]]
+rain = [85, 80, 110, 70, 65, 180, 155, 165, 125, 65, 55, 65]
+wet_days = [8, 7, 8, 6, 7, 14, 16, 16, 11, 7, 6, 7]
+tmin = [6, 7, 10, 13, 17, 21, 22, 22, 21, 16, 11, 7]
+tmax = [19, 21, 24, 27, 31, 32, 33, 33, 31, 28, 23, 20]
+
+[[digester]]
+liquid = "800 L"
+bag = "600 L"
+feed = "4 kg/day"
+`
 
 var indentedBlock = regexp.MustCompile(`(?m)^(?:    .*\n|\n)+`)
 
@@ -131,24 +154,39 @@ func (w *docWalk) anID() string { return idShown.FindString(w.said["book"]) }
 func (w *docWalk) run(t *testing.T, line string, words []string) {
 	ctx, stop := context.WithCancel(context.Background())
 	defer stop()
+	words, file, _ := cutAt(words, ">")
 	words, in := w.quick(t, words)
 	out := &servedWriter{stop: stop}
 	status := run(ctx, words, bytes.NewReader(in), out, out)
 	w.said[words[0]] = out.String()
+	if len(file) == 1 {
+		if err := os.WriteFile(file[0], out.Bytes(), 0o600); err != nil {
+			t.Fatal(err)
+		}
+	}
 	w.ran++
 	if status != ok {
 		t.Errorf("%s\nstatus %d:\n%s", line, status, out.String())
 	}
 }
 
+// cutAt parts words at one of them.
+func cutAt(words []string, at string) (before, after []string, found bool) {
+	if i := slices.Index(words, at); i >= 0 {
+		return words[:i], words[i+1:], true
+	}
+	return words, nil, false
+}
+
 // quick adds what makes a line quick and free of questions, and reads its input.
 func (w *docWalk) quick(t *testing.T, words []string) (line []string, in []byte) {
-	if n := len(words); n > 2 && words[n-2] == "<" {
-		b, err := os.ReadFile(words[n-1])
+	words, file, piped := cutAt(words, "<")
+	if piped {
+		b, err := os.ReadFile(strings.Join(file, " "))
 		if err != nil {
 			t.Fatal(err)
 		}
-		words, in = words[:n-2], b
+		in = b
 	}
 	var flags bytes.Buffer
 	run(context.Background(), []string{"help", words[0]}, nil, &flags, &flags)
