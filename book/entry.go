@@ -57,6 +57,15 @@ func NewID(now time.Time, random io.Reader) (uuid.UUID, error) {
 	return id, nil
 }
 
+// MadeAt is the moment that an id says it was made, by the clock of where it was.
+func MadeAt(id uuid.UUID) time.Time {
+	ms := int64(0)
+	for _, b := range id[:6] {
+		ms = ms<<8 | int64(b)
+	}
+	return time.UnixMilli(ms)
+}
+
 // Same reports whether two entries say the same, whenever they were received.
 func Same(a, b Entry) bool {
 	a.Received, b.Received = time.Time{}, time.Time{}

@@ -13,7 +13,7 @@ import (
 	"time"
 )
 
-//go:embed static templates words
+//go:embed static templates words script
 var files embed.FS
 
 // assets are the static files under names that carry a hash of their content.
@@ -43,6 +43,11 @@ func readAssets() (assets, error) {
 		}
 	}
 	a.add(sheet, sheets)
+	code, err := script("outbox", "page")
+	if err != nil {
+		return a, fmt.Errorf("the pages' script: %w", err)
+	}
+	a.add(scriptName, code)
 	icons, err := iconFiles()
 	for name, b := range icons {
 		a.add(name, b)

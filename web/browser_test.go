@@ -21,7 +21,7 @@ import (
 
 // browser starts a real Chromium with a profile of its own. Without one the test
 // is skipped on a workbench and fails in CI.
-func browser(t *testing.T) context.Context {
+func browser(t *testing.T, more ...chromedp.ExecAllocatorOption) context.Context {
 	t.Helper()
 	path := ""
 	for _, name := range []string{"chromium", "chromium-browser", "google-chrome", "chrome"} {
@@ -36,10 +36,10 @@ func browser(t *testing.T) context.Context {
 		}
 		t.Skip("no chromium found: the pages were not looked at in a browser")
 	}
-	ctx, stop := chromedp.NewExecAllocator(t.Context(),
+	ctx, stop := chromedp.NewExecAllocator(t.Context(), append(more,
 		chromedp.ExecPath(path), chromedp.Headless, chromedp.NoSandbox, chromedp.DisableGPU, chromedp.NoFirstRun,
 		chromedp.Flag("disable-background-networking", true), chromedp.Flag("disable-component-update", true),
-		chromedp.Flag("disable-sync", true), chromedp.UserDataDir(t.TempDir()), chromedp.WSURLReadTimeout(time.Minute))
+		chromedp.Flag("disable-sync", true), chromedp.UserDataDir(t.TempDir()), chromedp.WSURLReadTimeout(time.Minute))...)
 	t.Cleanup(stop)
 	ctx, cancel := chromedp.NewContext(ctx)
 	t.Cleanup(cancel)

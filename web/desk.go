@@ -57,11 +57,13 @@ type Desk struct {
 	work  sync.WaitGroup
 
 	build   sync.Mutex // held while a base is made
+	near    sync.Mutex // held while one is made that may lack the newest entries
 	mu      sync.Mutex // guards what follows
 	wants   wants
 	since   day.Day    // on which a description was seen to hold; 0: none yet
 	first   sync.Mutex // held while the first description is kept
 	edition uint64
+	noted   uint64 // times that entries alone were written
 	base    *base
 	wanted  *base // the newest state an outlook is wanted of
 	running bool
@@ -99,7 +101,6 @@ type Snapshot struct {
 	rain    *Rain              // for the year rule; nil without a Past
 	year    *yearOnce          // of the ground; nil without a Past
 	work    *workOnce          // of the weeks; nil without a Past
-	gates   *gatesOnce         // of the ground; nil without a Past
 	made    time.Time          // when this state was first seen, to the second
 	order   []int32            // places in All, newest first: by day, time and arrival
 	strikes map[uuid.UUID]int  // places in All of what struck an id
@@ -115,6 +116,7 @@ type reckoned struct {
 // base is all of a snapshot but the outlook, and what it was made from.
 type base struct {
 	key   mark
+	made  time.Time
 	state [sha256.Size]byte // of the content
 	snap  Snapshot
 }
@@ -123,6 +125,7 @@ type base struct {
 // desk, by the day, and by the file itself, which a command may write to.
 type mark struct {
 	edition    uint64
+	noted      uint64
 	today      day.Day
 	file, wal  time.Time
 	size, long int64
@@ -219,7 +222,7 @@ func (d *Desk) fresh() *base {
 
 func (d *Desk) mark() mark {
 	d.mu.Lock()
-	m := mark{edition: d.edition}
+	m := mark{edition: d.edition, noted: d.noted}
 	d.mu.Unlock()
 	m.today = d.Today()
 	path := d.home.Store().Path()
@@ -243,7 +246,7 @@ const replayMembers = 30
 
 // gather reads the file and replays the book.
 func (d *Desk) gather(ctx context.Context, key mark) (*base, error) {
-	b := &base{key: key, snap: Snapshot{Today: key.today}}
+	b := &base{key: key, made: time.Now(), snap: Snapshot{Today: key.today}}
 	s := &b.snap
 	set, err := d.Settings(ctx)
 	if err != nil {
@@ -284,7 +287,7 @@ func (d *Desk) gather(ctx context.Context, key mark) (*base, error) {
 	s.Past, s.Stead = r.Past, r.Past.Stead
 	s.Tables, s.Usual = r.Tables, &r.Options.Climate
 	s.Past.Fill(&s.Context)
-	s.rain, s.year, s.work, s.gates = rainOf(s), &yearOnce{}, &workOnce{}, &gatesOnce{}
+	s.rain, s.year, s.work = rainOf(s), &yearOnce{}, &workOnce{}
 	return b, nil
 }
 

@@ -42,7 +42,7 @@ func NewDoor(d *Desk, house *House, opt Options) (http.Handler, error) {
 		}
 		in.by[role] = pages
 	}
-	return secure(in, policy("'self'")), nil
+	return secure(in, policy(true)), nil
 }
 
 // deviceKey finds the device of a request in its context.

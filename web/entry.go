@@ -2,6 +2,7 @@ package web
 
 import (
 	"errors"
+	"fmt"
 	"io/fs"
 	"net/http"
 	"net/url"
@@ -25,6 +26,7 @@ type entryPage struct {
 	Stands     bool
 	Back       string // id of the strike that can be taken back; empty for none
 	Received   string
+	Photos     []string // ways to them
 	People     []choice
 }
 
@@ -56,6 +58,15 @@ func (s *site) entry(w http.ResponseWriter, r *http.Request) {
 		}
 		if !e.Received.IsZero() {
 			page.Received = s.words.say("entry.received", e.Received.Local().Format("2006-01-02 15:04"))
+			page.Received += " " + s.words.say("entry.made", book.MadeAt(e.ID).Local().Format("2006-01-02 15:04"))
+		}
+		sums, err := s.desk.home.Photos(r.Context(), e.ID)
+		if err != nil {
+			s.sayStopped(w, err)
+			return
+		}
+		for _, sum := range sums {
+			page.Photos = append(page.Photos, fmt.Sprintf("/photo/%x", sum))
 		}
 		page.People = s.household(snap, e.Who)
 		if page.Typed = noteOf(e, snap); page.Stands {

@@ -5,13 +5,18 @@ import (
 	"strings"
 )
 
-// policy allows our own style sheet, mark and manifest, and nothing else: no script, no
-// inline style, no frame; forms only where there is something to write to.
-func policy(forms string) string {
-	return strings.Join([]string{
+// policy allows our own style sheet, mark and manifest, and nothing else: no inline
+// style or script, no frame. Where there is something to write to, forms and our own
+// script and worker, which ask nobody but us.
+func policy(writes bool) string {
+	parts := []string{
 		"default-src 'none'", "style-src 'self'", "img-src 'self'", "manifest-src 'self'",
-		"base-uri 'none'", "form-action " + forms, "frame-ancestors 'none'",
-	}, "; ")
+		"base-uri 'none'", "frame-ancestors 'none'",
+	}
+	if writes {
+		return strings.Join(append(parts, "form-action 'self'", "script-src 'self'", "worker-src 'self'", "connect-src 'self'"), "; ")
+	}
+	return strings.Join(append(parts, "form-action 'none'"), "; ")
 }
 
 // secure sets the headers that every answer carries.

@@ -59,12 +59,18 @@ func (s *site) postNote(w http.ResponseWriter, r *http.Request) {
 		return
 	}
 	form := url.Values{"text": {typedText(r.PostForm.Get("text"))}, "who": {typedLine(r.PostForm.Get("who"))}}
+	s.keepNote(w, r, form, s.home())
+}
+
+// keepNote keeps a note and leads to its reading back, or back to where it was
+// typed with what is wrong.
+func (s *site) keepNote(w http.ResponseWriter, r *http.Request, form url.Values, from string) {
 	if fault := s.noteFault(form.Get("text")); fault != "" {
 		if len(form.Get("text")) > mostForm/2 {
 			form.Set("text", "")
 		}
 		form.Set("error", fault)
-		s.seeOther(w, r, s.home()+"?draft="+s.drafts.keep(form)+"#note")
+		s.seeOther(w, r, from+"?draft="+s.drafts.keep(form)+"#note")
 		return
 	}
 	s.seeOther(w, r, "/note/"+s.drafts.keep(form))

@@ -11,6 +11,7 @@ import (
 	"strings"
 	"time"
 
+	"evenstead/device"
 	"evenstead/engine"
 )
 
@@ -22,7 +23,9 @@ type frame struct {
 	Almanac string        // today and the reach of the outlook; empty before the first
 	Year    template.HTML // the year rule; empty without rain
 	Defs    template.HTML
-	Refresh int // seconds until the page looks again; 0: never
+	Refresh int  // seconds until the page looks again; 0: never
+	Boots   bool // leads to the page for muddy hands
+	Waits   bool // says how many forms wait to be sent
 }
 
 // navItem is one word of the screens' bar.
@@ -36,7 +39,11 @@ func (f frame) HasPast() bool { return f.Year != "" }
 
 // bareFrame is the frame of a page without an outlook.
 func (s *site) bareFrame(title, current string) frame {
-	f := frame{Title: title, Stead: s.opt.Stead}
+	f := frame{Title: title, Stead: s.opt.Stead, Boots: s.waits(), Waits: s.waits()}
+	if s.role == device.Helper {
+		f.Screens = []navItem{{s.words.say("week.title"), "/week", current == "now"}, {s.words.say("boots.title"), "/boots", false}}
+		return f
+	}
 	for _, sc := range screens {
 		way := sc.path
 		if s.desk != nil {

@@ -25,6 +25,14 @@ var least = map[string]device.Role{
 	"GET /openday": device.Visitor,
 	"POST /leave":  device.Visitor,
 
+	"GET /sw.js":              device.Helper,
+	"GET /outbox":             device.Helper,
+	"GET /outbox/here":        device.Helper,
+	"POST /outbox":            device.Helper,
+	"POST /outbox/photo/{id}": device.Helper,
+	"GET /boots":              device.Helper,
+	"POST /boots":             device.Helper,
+
 	"GET /week":        device.Helper,
 	"POST /week/done":  device.Helper,
 	"POST /note":       device.Helper,
@@ -45,7 +53,7 @@ func roleOf(pattern string) device.Role {
 }
 
 // homes are where a role's day begins.
-var homes = map[device.Role]string{device.Nobody: "/pair", device.Visitor: "/phone", device.Helper: "/phone", device.Household: "/", device.Host: "/"}
+var homes = map[device.Role]string{device.Nobody: "/pair", device.Visitor: "/openday", device.Helper: "/boots", device.Household: "/", device.Host: "/"}
 
 // home is where the pages lead back to.
 func (s *site) home() string { return homes[s.role] }

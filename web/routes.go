@@ -5,16 +5,15 @@ import "net/http"
 // routes is every way in. GET also answers HEAD.
 func (s *site) routes() http.Handler {
 	mux := http.NewServeMux()
+	s.mux = mux
 	mux.HandleFunc("GET /stores", s.stores)
 	mux.HandleFunc("GET /outlook.json", s.outlookJSON)
 	mux.HandleFunc("GET /static/{file}", s.static)
 	mux.HandleFunc("GET /manifest.webmanifest", s.manifest)
-	forms := "'none'"
 	if s.desk == nil {
 		mux.HandleFunc("GET /{$}", s.ahead)
 	} else {
 		s.deskRoutes(mux)
-		forms = "'self'"
 	}
 	pages := s.missing(mux)
 	if s.desk != nil {
@@ -22,7 +21,7 @@ func (s *site) routes() http.Handler {
 	}
 	pages = s.allowed(mux, pages)
 	cross := http.NewCrossOriginProtection()
-	return secure(cross.Handler(pages), policy(forms))
+	return secure(cross.Handler(pages), policy(s.desk != nil))
 }
 
 // deskRoutes are the ways in that need a household's own stead.
@@ -54,6 +53,9 @@ func (s *site) deskRoutes(mux *http.ServeMux) {
 	mux.HandleFunc("GET /ground/plan.csv", s.planCSV)
 	mux.HandleFunc("POST /stores/dip", s.dip)
 	mux.HandleFunc("POST /stores/count", s.count)
+	mux.HandleFunc("GET /boots", s.boots)
+	mux.HandleFunc("POST /boots", s.postBoots)
+	s.outRoutes(mux)
 	s.houseRoutes(mux)
 	s.paperRoutes(mux)
 }

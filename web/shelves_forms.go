@@ -9,6 +9,7 @@ import (
 	"strings"
 
 	"evenstead/book"
+	"evenstead/day"
 	"evenstead/engine"
 	"evenstead/hearth"
 	"evenstead/unit"
@@ -74,43 +75,51 @@ func lotKey(l *engine.LotNow) string { return l.Food + "|" + l.Form + "|" + l.Pl
 func fuelKey(name string) string { return "fuel|" + name }
 
 // dip writes the level of a tank as it was found.
-func (s *site) dip(w http.ResponseWriter, r *http.Request) {
-	s.writeFound(w, r, "dip", func(st *standing, form url.Values) (book.Body, error) {
-		b := book.Body{Where: form.Get("what"), Measure: unit.Volume}
-		text := strings.TrimSpace(form.Get("amount"))
-		for _, g := range st.now.Tanks {
-			if g.Name != b.Where {
-				continue
-			}
-			if share, err := unit.Parse(text, unit.Share); err == nil && strings.ContainsAny(text, "%/") {
-				b.Amount = share * g.Holds
-				return b, nil
-			}
-			var err error
-			b.Amount, err = s.amountOf(text, unit.Volume)
-			return b, err
-		}
-		return b, errors.New(s.words.say("form.notank"))
-	})
-}
+func (s *site) dip(w http.ResponseWriter, r *http.Request) { s.writeFound(w, r, "dip") }
 
 // count writes a shelf or a fuel as it was found.
-func (s *site) count(w http.ResponseWriter, r *http.Request) {
-	s.writeFound(w, r, "count", func(st *standing, form url.Values) (book.Body, error) {
-		parts := strings.SplitN(form.Get("what"), "|", 3)
-		b := book.Body{Measure: unit.Mass}
-		switch {
-		case len(parts) == 2 && parts[0] == "fuel":
-			b.What = parts[1]
-		case len(parts) == 3:
-			b.What, b.Form, b.Where = parts[0], parts[1], parts[2]
-		default:
-			return b, errors.New(s.words.say("form.nolot"))
+func (s *site) count(w http.ResponseWriter, r *http.Request) { s.writeFound(w, r, "count") }
+
+// body is what a form of the page found.
+func (s *standing) body(form string, typed url.Values) (book.Body, error) {
+	if form == "dip" {
+		return s.dipped(typed)
+	}
+	return s.counted(typed)
+}
+
+func (s *standing) dipped(form url.Values) (book.Body, error) {
+	b := book.Body{Where: form.Get("what"), Measure: unit.Volume}
+	text := strings.TrimSpace(form.Get("amount"))
+	for _, g := range s.now.Tanks {
+		if g.Name != b.Where {
+			continue
+		}
+		if share, err := unit.Parse(text, unit.Share); err == nil && strings.ContainsAny(text, "%/") {
+			b.Amount = share * g.Holds
+			return b, nil
 		}
 		var err error
-		b.Amount, err = s.amountOf(strings.TrimSpace(form.Get("amount")), unit.Mass)
+		b.Amount, err = s.amountOf(text, unit.Volume)
 		return b, err
-	})
+	}
+	return b, errors.New(s.words.say("form.notank"))
+}
+
+func (s *standing) counted(form url.Values) (book.Body, error) {
+	parts := strings.SplitN(form.Get("what"), "|", 3)
+	b := book.Body{Measure: unit.Mass}
+	switch {
+	case len(parts) == 2 && parts[0] == "fuel":
+		b.What = parts[1]
+	case len(parts) == 3:
+		b.What, b.Form, b.Where = parts[0], parts[1], parts[2]
+	default:
+		return b, errors.New(s.words.say("form.nolot"))
+	}
+	var err error
+	b.Amount, err = s.amountOf(strings.TrimSpace(form.Get("amount")), unit.Mass)
+	return b, err
 }
 
 // amountOf reads an amount; a bare number is in the unit that the page shows.
@@ -131,16 +140,16 @@ func (s *site) usual(k unit.Kind) string {
 
 // writeFound writes what was found and leads back to the page: with the line
 // that was written, or with what was typed and why it was not taken.
-func (s *site) writeFound(w http.ResponseWriter, r *http.Request, form string, read func(*standing, url.Values) (book.Body, error)) {
+func (s *site) writeFound(w http.ResponseWriter, r *http.Request, form string) {
 	if !s.form(w, r) {
 		return
 	}
 	s.withStanding(w, r, func(st *standing) {
 		typed := url.Values{"form": {form}, "what": {r.PostForm.Get("what")}, "amount": {r.PostForm.Get("amount")}, "who": {r.PostForm.Get("who")}}
-		body, err := read(st, typed)
+		e, err := st.finding(form, typed, st.snap.Today)
 		if err == nil {
 			var id string
-			if id, err = st.write(r, form, body, typed.Get("who")); err == nil {
+			if id, err = st.write(r, e); err == nil {
 				s.seeOther(w, r, "/stores?wrote="+id+"#"+form)
 				return
 			}
@@ -150,23 +159,28 @@ func (s *site) writeFound(w http.ResponseWriter, r *http.Request, form string, r
 	})
 }
 
-// write checks one finding against the stead and keeps it; the short id comes back.
-func (s *standing) write(r *http.Request, form string, body book.Body, who string) (id string, err error) {
-	e := book.Entry{Day: s.snap.Today, Who: s.snap.Context.Who, Kind: book.Counted, Body: body}
+// finding is one finding of a day, checked against the stead.
+func (s *standing) finding(form string, typed url.Values, on day.Day) (e book.Entry, err error) {
+	e = book.Entry{Day: on, Who: s.snap.Context.Who, Kind: book.Counted}
 	if form == "dip" {
 		e.Kind = book.Dipped
 	}
-	if who != "" {
+	if e.Body, err = s.body(form, typed); err != nil {
+		return e, err
+	}
+	if who := typed.Get("who"); who != "" {
 		if e.Who, err = s.snap.Context.Named(who, book.Person); err != nil {
-			return "", err
+			return e, err
 		}
 	}
-	if e.ID, err = book.NewID(s.desk.clock(), rand.Reader); err != nil { // Home.Add gives its own; a check wants one
-		return "", err
+	if e.ID, err = book.NewID(s.desk.clock(), rand.Reader); err != nil { // the writer gives its own; a check wants one
+		return e, err
 	}
-	if err := book.Check(e, s.snap.Context); err != nil {
-		return "", err
-	}
+	return e, book.Check(e, s.snap.Context)
+}
+
+// write keeps one finding; the short id comes back.
+func (s *standing) write(r *http.Request, e book.Entry) (id string, err error) {
 	got, err := s.desk.Home().Add(r.Context(), []book.Reading{{Line: 1, Entry: e, Sentence: e.Sentence(s.opt.Units)}})
 	if err != nil {
 		return "", err

@@ -30,18 +30,24 @@ func (s *site) withStanding(w http.ResponseWriter, r *http.Request, show func(*s
 			s.sayStopped(w, snap.Trouble)
 			return
 		}
-		st := &standing{site: s, snap: snap, ruler: ruler{snap.Today, usualWeeks}, cover: coverRule{365}}
-		if snap.Outlook != nil { // the frame's ruler
-			v := s.view(snap.Outlook)
-			st.ruler.weeks, st.cover = v.ruler.weeks, v.cover
-		}
-		var err error
-		if st.now, st.growths, err = snap.year.of(snap); err != nil {
+		st, err := s.standingOf(snap)
+		if err != nil {
 			s.sayStopped(w, err)
 			return
 		}
 		show(st)
 	})
+}
+
+// standingOf is the stead as it stands by a snapshot that has a past.
+func (s *site) standingOf(snap *Snapshot) (st *standing, err error) {
+	st = &standing{site: s, snap: snap, ruler: ruler{snap.Today, usualWeeks}, cover: coverRule{365}}
+	if snap.Outlook != nil { // the frame's ruler
+		v := s.view(snap.Outlook)
+		st.ruler.weeks, st.cover = v.ruler.weeks, v.cover
+	}
+	st.now, st.growths, err = snap.year.of(snap)
+	return st, err
 }
 
 // yearOnce keeps the standing of a state, reckoned when it is first asked for.

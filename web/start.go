@@ -87,7 +87,7 @@ func (s *site) begun(next http.Handler) http.Handler {
 // The interface for programs answers for itself.
 func needsStead(r *http.Request) bool {
 	p := r.URL.Path
-	for _, own := range []string{"/start", "/static/", "/api/", "/manifest.webmanifest", "/outlook.json", "/pair", "/phone", "/leave", "/house.crt", "/devices", "/devices/"} {
+	for _, own := range []string{"/start", "/static/", "/api/", "/manifest.webmanifest", "/outlook.json", "/pair", "/phone", "/leave", "/house.crt", "/devices", "/devices/", "/sw.js", "/outbox", "/outbox/"} {
 		if p == own || strings.HasPrefix(p, own) && strings.HasSuffix(own, "/") || strings.HasPrefix(p, "/start/") {
 			return false
 		}

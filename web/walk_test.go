@@ -168,6 +168,7 @@ func walkSettings(h hands, d *Desk, base string) {
 var deskPages = []struct{ name, path string }{
 	{"now", "/"}, {"ahead", "/ahead"}, {"figures", "/ahead/figures"}, {"stores", "/stores"}, {"fans", "/stores?from=1"}, {"ground", "/ground"},
 	{"book", "/book"}, {"files", "/book/files"}, {"stead", "/book/stead"}, {"settings", "/settings"}, {"sums", "/sums"}, {"sum", "/sums/catch?area=900+ft2&rain=1+in&coefficient=0.90"}, {"missing", "/nowhere"},
+	{"boots", "/boots"}, {"outbox", "/outbox"}, {"devices", "/devices"},
 }
 
 // TestEveryDeskPage looks at all pages in two widths and two themes.

@@ -68,6 +68,7 @@ type site struct {
 	paper  words // of sheets: the page's own, or English where it has none of them
 	pages  map[string]*template.Template
 	role   device.Role // of whom the pages are for
+	mux    *http.ServeMux
 }
 
 // New returns the handler of all pages. It fails when a template, a static file

@@ -103,13 +103,13 @@ func pairDevice(w io.Writer, house *web.House, role, addr string) error {
 	if err != nil {
 		return given(err)
 	}
-	code, until, err := house.Register().Offer(as)
-	if err != nil {
-		return err
-	}
 	ways, err := house.WaysAt(port)
 	if err != nil {
 		return given(err)
+	}
+	code, until, err := house.Register().Offer(as)
+	if err != nil {
+		return err
 	}
 	return showCode(w, ways, as, code, until, house.Fingerprint())
 }

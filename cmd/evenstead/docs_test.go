@@ -203,6 +203,7 @@ func (w *docWalk) quick(t *testing.T, words []string) (line []string, in []byte)
 	}
 	if words[0] == "serve" {
 		add("addr", "127.0.0.1:0")
+		add("lan-addr", "127.0.0.1:0")
 	}
 	for _, v := range words {
 		if v == "--serve" {

@@ -61,6 +61,9 @@ func (q *serving) check() error {
 	if q.members < 1 || q.members > 20000 {
 		return fmt.Errorf("--members %d: give 1 to 20,000", q.members)
 	}
+	if _, _, err := net.SplitHostPort(q.lanAddr); q.lan && err != nil {
+		return fmt.Errorf("--lan-addr %q: write host:port or :port, such as %s", q.lanAddr, lanPort)
+	}
 	return errors.Join(onlyHere(q.addr), q.sensors.check())
 }
 
