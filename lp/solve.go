@@ -41,7 +41,7 @@ type Solution struct {
 // Options tune a solve; the zero value is ready to use.
 type Options struct {
 	Tol     float64 // relative residual to reach, default 1e-9; what is accepted at the end is the certificate
-	MaxIter int     // iterations allowed, default 200
+	MaxIter int     // iterations allowed in all for one objective, default 200
 	Few     []int   // columns to use as few of as ties allow; Solution.Pure says whether that was done
 }
 
@@ -147,15 +147,19 @@ func attempt(ctx context.Context, p *Problem, opt Options) (*Solution, error) {
 		return nil, fmt.Errorf("%w: an emptied row is not met, and its ray is not clear", ErrUncertified)
 	}
 	var fail error
+	done := 0
 	for _, reg := range regularisations {
-		out, err := newIPM(f, reg).run(ctx, opt.tol(), opt.limit())
+		out, err := newIPM(f, reg).run(ctx, opt.tol(), opt.limit()-done)
 		if err != nil {
 			return nil, err
 		}
-		if fail = out.fault(); fail == nil {
-			out.best.Iterations = out.iter
+		if done += out.iter; out.fault() == nil {
+			out.best.Iterations = done
 			return out.best, nil
 		}
+		if fail = out.fault(); done >= opt.limit() {
+			break
+		}
 	}
-	return nil, fail
+	return nil, fmt.Errorf("after %d iterations: %w", done, fail)
 }
