@@ -7,6 +7,7 @@ import (
 	"math"
 	"testing"
 
+	"evenstead/data"
 	"evenstead/day"
 	"evenstead/stead"
 
@@ -128,28 +129,9 @@ mass = "40 kg"
 // material balances and that nothing is harvested from a dead stand.
 func TestRandomSteadsBalance(t *testing.T) {
 	tab := load(t)
-	crops := []string{"potato", "kale", "wheat_winter", "tomato", "dry_bean", "carrot", "winter_squash", "sweet_potato"}
 	rapid.Check(t, func(t *rapid.T) {
-		text := fmt.Sprintf("[place]\nlatitude = %d\n[stay]\nfrom = 2026-%02d-01\n", rapid.IntRange(-55, 55).Draw(t, "latitude"), rapid.IntRange(1, 12).Draw(t, "month"))
-		text += fmt.Sprintf("[[person]]\nname = \"A\"\nsex = \"female\"\nage = %d\n", rapid.IntRange(2, 80).Draw(t, "age"))
-		text += fmt.Sprintf("[[roof]]\nname = \"r\"\narea = \"%d m2\"\n", rapid.IntRange(5, 200).Draw(t, "roof"))
-		text += fmt.Sprintf("[[tank]]\nname = \"t\"\nholds = \"%d L\"\n", rapid.IntRange(50, 20000).Draw(t, "tank"))
-		for i := range rapid.IntRange(1, 4).Draw(t, "beds") {
-			text += fmt.Sprintf("[[bed]]\nname = \"b%d\"\narea = \"%d m2\"\n", i, rapid.IntRange(2, 80).Draw(t, "area"))
-			text += fmt.Sprintf("[[planting]]\nbed = \"b%d\"\ncrop = %q\nsow = \"%d May\"\n", i, rapid.SampledFrom(crops).Draw(t, "crop"), rapid.IntRange(1, 28).Draw(t, "dom"))
-		}
-		for _, part := range []string{loopParts, henPart, beePart, storePart} {
-			if rapid.Bool().Draw(t, "part") {
-				text += part
-			}
-		}
-		st, err := stead.Read("drawn", []byte(text))
-		if err != nil {
-			t.Fatalf("read: %v\n%s", err, text)
-		}
-		r := drawnReady(t, st, tab, rapid.Uint64().Draw(t, "seed"))
-		r.opt.Climate = r.ens.Climate()
-		m, err := Prepare(st, tab, r.opt)
+		r := drawnStead(t, tab)
+		m, err := Prepare(r.st, tab, r.opt)
 		if err != nil {
 			return // a sowing the frost kills is refused, and rightly
 		}
@@ -181,6 +163,31 @@ func TestRandomSteadsBalance(t *testing.T) {
 			}
 		}
 	})
+}
+
+// drawnStead draws a stead of a few beds, with or without its loops, and a weather.
+func drawnStead(t *rapid.T, tab *data.Tables) ready {
+	crops := []string{"potato", "kale", "wheat_winter", "tomato", "dry_bean", "carrot", "winter_squash", "sweet_potato"}
+	text := fmt.Sprintf("[place]\nlatitude = %d\n[stay]\nfrom = 2026-%02d-01\n", rapid.IntRange(-55, 55).Draw(t, "latitude"), rapid.IntRange(1, 12).Draw(t, "month"))
+	text += fmt.Sprintf("[[person]]\nname = \"A\"\nsex = \"female\"\nage = %d\n", rapid.IntRange(2, 80).Draw(t, "age"))
+	text += fmt.Sprintf("[[roof]]\nname = \"r\"\narea = \"%d m2\"\n", rapid.IntRange(5, 200).Draw(t, "roof"))
+	text += fmt.Sprintf("[[tank]]\nname = \"t\"\nholds = \"%d L\"\n", rapid.IntRange(50, 20000).Draw(t, "tank"))
+	for i := range rapid.IntRange(1, 4).Draw(t, "beds") {
+		text += fmt.Sprintf("[[bed]]\nname = \"b%d\"\narea = \"%d m2\"\n", i, rapid.IntRange(2, 80).Draw(t, "area"))
+		text += fmt.Sprintf("[[planting]]\nbed = \"b%d\"\ncrop = %q\nsow = \"%d May\"\n", i, rapid.SampledFrom(crops).Draw(t, "crop"), rapid.IntRange(1, 28).Draw(t, "dom"))
+	}
+	for _, part := range []string{loopParts, henPart, beePart, storePart} {
+		if rapid.Bool().Draw(t, "part") {
+			text += part
+		}
+	}
+	st, err := stead.Read("drawn", []byte(text))
+	if err != nil {
+		t.Fatalf("read: %v\n%s", err, text)
+	}
+	r := drawnReady(t, st, tab, rapid.Uint64().Draw(t, "seed"))
+	r.opt.Climate = r.ens.Climate()
+	return r
 }
 
 // TestSameSeedSameBytes: one worker or many, the outlook is the same to the byte.

@@ -125,7 +125,7 @@ func (y *year) walk(g *planting, from int, frac, picked float64) (full, first, l
 		doy := dayOfYear(y.m.start + day.Day(d))
 		tmin, tmax := y.usual.TMin[doy], y.usual.TMax[doy]
 		if frac < 1 {
-			frac = min(1, frac+g.pace(tmin, tmax))
+			frac = min(1, frac+g.on(tmin, tmax))
 			first = d + 1
 		} else {
 			picked = min(1, picked+max(0.25, warmth((tmin+tmax)/2, g.base, g.optLow))/g.span)

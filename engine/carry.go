@@ -55,7 +55,7 @@ func (b *builder) carry(s *state) {
 	if b.m.light != nil && om.light != nil {
 		s.battery = min(os.battery, b.m.light.Battery)
 	}
-	s.tended, s.cool = os.tended, os.cool
+	s.tended, s.cool, s.et0 = os.tended, os.cool, os.et0
 }
 
 func (b *builder) carryWater(om *Model, os, s *state) {

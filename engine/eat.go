@@ -6,13 +6,11 @@ const classes = 24
 
 // rank orders the kinds by the days left until a quarter is lost: soonest first.
 func (r *runner) rank(plan *dayPlan) {
-	s, m := r.s, r.m
-	left := r.left
-	for k := range m.kinds {
-		left[k] = (1 - s.age[k]) * m.kinds[k].life[plan.month]
-		r.daily[k] = 1 / max(1, left[k])
+	s, left := r.s, r.left
+	life := r.m.lives[plan.month]
+	for k, age := range s.age {
+		left[k] = (1 - age) * life[k]
 	}
-	r.stale = true
 	// The order changes little in a week: moving each back to its place is quickest.
 	for i := 1; i < len(s.order); i++ {
 		k := s.order[i]
@@ -22,6 +20,23 @@ func (r *runner) rank(plan *dayPlan) {
 		}
 		s.order[j] = k
 	}
+	for i, k := range s.order {
+		r.place[k] = int32(i)
+	}
+	for i := range r.have {
+		r.settle(i)
+	}
+}
+
+// settle moves a kind of the list forward to its place among those before it, and
+// finds its share of a day.
+func (r *runner) settle(i int) {
+	k := r.have[i]
+	for ; i > 0 && r.place[r.have[i-1]] > r.place[k]; i-- {
+		r.have[i] = r.have[i-1]
+	}
+	r.have[i] = k
+	r.daily[k] = 1 / max(1, r.left[k])
 }
 
 // lastBite is what no one leaves in a jar, kg.
@@ -36,104 +51,159 @@ const secondHelping = 3
 // the month, as fast as it comes), so that nuts and oil go round the year; then, still hungry, what goes soonest, within what
 // people like; then more of the same.
 func (r *runner) eat(plan *dayPlan) {
-	s := r.s
-	r.eatenHas, r.refuseHas, r.eatenKg, r.refuseKg = npk{}, npk{}, 0, 0
+	r.eaten = helping{}
 	if plan.mouths <= 0 {
 		return
 	}
-	clear(s.taken[:])
+	clear(r.s.taken[:])
 	r.present()
-	got := r.said.mj
-	if got < plan.energy {
-		got += r.helping(plan, plan.energy-got, 1, true)
+	lack := func() float64 { return plan.energy - r.said.mj - r.eaten.mj }
+	if lack() > 0 {
+		r.help(plan, lack(), 1, true)
 	}
-	if got < plan.energy*0.999 {
-		got += r.helping(plan, plan.energy-got, 1, false)
+	if lack() > plan.energy*0.001 {
+		r.help(plan, lack(), 1, false)
 	}
-	if got < plan.energy*0.999 {
-		got += r.helping(plan, plan.energy-got, secondHelping, false)
+	if lack() > plan.energy*0.001 {
+		r.help(plan, lack(), secondHelping, false)
 	}
-	r.clearTable(got - r.said.mj)
+	r.clearTable()
+	got := r.said.mj + r.eaten.mj
 	if r.without.has(NoFoodLimit) && got < plan.energy {
 		got = plan.energy
 	}
 	r.need(needFirstNutrient, plan.energy, got)
 }
 
-// present lists the kinds in store, soonest to go first, anew when one came in.
-func (r *runner) present() {
-	if !r.stale {
-		return
-	}
-	r.have, r.stale = r.have[:0], false
+// list lists the kinds in store, soonest to go first.
+func (r *runner) list() {
+	r.have, r.came, r.stale = r.have[:0], r.came[:0], false
 	for _, k := range r.s.order {
 		r.listed[k] = r.s.kg[k] > 0
 		if r.listed[k] {
 			r.have = append(r.have, k)
+			r.daily[k] = 1 / max(1, r.left[k])
 		}
 	}
 }
 
-// helping eats through the kinds in order, up to caps times more, and returns
-// the energy eaten, MJ. An even helping takes a day's share of each.
-func (r *runner) helping(plan *dayPlan, ask, more float64, even bool) float64 {
+// present puts what came in on the list, each in its place.
+func (r *runner) present() {
+	if r.stale {
+		r.list()
+	}
+	for _, k := range r.came {
+		r.have = append(r.have, k)
+		r.settle(len(r.have) - 1)
+	}
+	r.came = r.came[:0]
+}
+
+// sweep takes off the list what is all gone.
+func (r *runner) sweep() {
+	kept := 0
+	for _, k := range r.have {
+		if r.s.kg[k] > 0 {
+			r.have[kept] = k
+			kept++
+		} else {
+			r.listed[k] = false
+		}
+	}
+	r.have = r.have[:kept]
+}
+
+// A helping sums what is eaten.
+type helping struct {
+	mj, kg, refuseKg, heat float64
+	has, refuse            npk
+}
+
+// help eats through the kinds in order, up to caps times more, until the energy
+// asked is had, MJ. An even helping takes a day's share of each.
+func (r *runner) help(plan *dayPlan, ask, more float64, even bool) {
 	s, m := r.s, r.m
-	got := 0.0
+	kg, taken := s.kg, &s.taken
+	sum, full := r.eaten, r.eaten.mj+ask
+	more *= plan.mouths
 	for i := range r.have {
-		k := int(r.have[i])
+		k := r.have[i]
 		if even { // what keeps longest first, so that it is not crowded out
-			k = int(r.have[len(r.have)-1-i])
+			k = r.have[len(r.have)-1-i]
 		}
-		if s.kg[k] <= 0 {
+		here, kind := kg[k], &m.kinds[k]
+		if here <= 0 {
 			continue
 		}
-		kind := &m.kinds[k]
-		if got >= ask && kind.mj > 0 {
-			if even {
-				continue
-			}
-			return got
-		}
-		class := m.classCap[kind.class]*plan.mouths*more - s.taken[kind.class]
-		kg := min(s.kg[k], kind.cap*plan.mouths*more, class*kind.perEdible)
-		if even && kind.mj > 0 {
-			kg = min(kg, max(s.kg[k]*r.daily[k], kind.comes))
-		}
+		most := r.likes(kind, here, more)
 		if kind.mj > 0 {
-			kg = min(kg, (ask-got)*kind.perMJ)
+			lack := full - sum.mj
+			if lack <= 0 {
+				if even {
+					continue
+				}
+				break
+			}
+			if even {
+				most = lesser(most, greater(here*r.daily[k], kind.comes))
+			}
+			most = lesser(most, lack*kind.perMJ)
 		}
-		if kg <= 0 {
+		if most <= 0 {
 			continue
 		}
-		if s.kg[k]-kg < lastBite {
-			kg = s.kg[k]
+		if here-most < lastBite {
+			most = here
 		}
-		got += kg * kind.mj
-		s.taken[kind.class] += kg * kind.edible
-		r.swallow(k, kg)
+		kg[k] = here - most
+		s.eaten[k] += most
+		taken[kind.class] += most * kind.edible
+		sum.take(kind, most)
 	}
-	return got
+	r.eaten = sum
 }
 
-// swallow takes kg of a kind from the larder; clearTable books it.
-func (r *runner) swallow(k int, kg float64) {
-	s, kind := r.s, &r.m.kinds[k]
-	s.kg[k] = max(0, s.kg[k]-kg)
-	s.eaten[k] += kg
-	r.heat += kg * kind.heat
-	r.eatenHas = r.eatenHas.add(kind.eats.times(kg))
-	r.eatenKg += kg * kind.edible
-	r.refuseHas = r.refuseHas.add(kind.has.sub(kind.eats).times(kg))
-	r.refuseKg += kg * (1 - kind.edible)
+// likes is the most that people like to eat of a kind and its class, of so much
+// that is here, kg.
+func (r *runner) likes(kind *kind, here, mouths float64) float64 {
+	class := r.m.classCap[kind.class]*mouths - r.s.taken[kind.class]
+	return lesser(lesser(here, kind.cap*mouths), class*kind.perEdible)
+}
+
+// lesser and greater are min and max of numbers. A branch that is guessed right
+// costs less than min does, which minds signs of zero and what is not a number.
+func lesser(a, b float64) float64 {
+	if b < a {
+		return b
+	}
+	return a
+}
+
+func greater(a, b float64) float64 {
+	if b > a {
+		return b
+	}
+	return a
+}
+
+// take adds kg of a kind as stored.
+func (h *helping) take(kind *kind, kg float64) {
+	h.mj += kg * kind.mj
+	h.heat += kg * kind.heat
+	h.kg += kg * kind.edible
+	h.refuseKg += kg * (1 - kind.edible)
+	h.has = h.has.add(kind.eats.times(kg))
+	h.refuse = h.refuse.add(kind.refuse.times(kg))
 }
 
 // clearTable books the day's eating: the edible part and its energy to people,
 // the refuse to scraps.
-func (r *runner) clearTable(mj float64) {
-	l := &r.s.led
-	l.flow(mMass, atLarder, atHouse, r.eatenKg)
-	l.npk(atLarder, atHouse, r.eatenHas)
-	l.flow(mEnergy, atLarder, atHouse, mj)
-	l.flow(mEnergy, atHouse, atAir, mj)
-	r.toScraps(r.refuseKg, r.refuseHas)
+func (r *runner) clearTable() {
+	l, h := &r.s.led, &r.eaten
+	l.flow(mMass, atLarder, atHouse, h.kg)
+	l.npk(atLarder, atHouse, h.has)
+	l.flow(mEnergy, atLarder, atHouse, h.mj)
+	l.flow(mEnergy, atHouse, atAir, h.mj)
+	r.heat += h.heat
+	r.toScraps(h.refuseKg, h.refuse)
 }

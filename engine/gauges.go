@@ -144,12 +144,16 @@ func (m *Model) roomGauges() {
 		if p.holds <= 0 {
 			continue
 		}
+		var here []int // kinds kept there
+		for k := range m.kinds {
+			if m.kinds[k].place == i {
+				here = append(here, k)
+			}
+		}
 		m.gauge("place:"+p.name, p.name+", filled", Room, "L", p.holds, 0, need, func(s *state) float64 {
 			sum := 0.0
-			for k := range m.kinds {
-				if m.kinds[k].place == i {
-					sum += s.kg[k] * m.kinds[k].litres
-				}
+			for _, k := range here {
+				sum += s.kg[k] * m.kinds[k].litres
 			}
 			return sum
 		})

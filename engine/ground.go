@@ -15,130 +15,288 @@ const (
 	litterRate  = 1.0
 )
 
-// ground carries every plot through the day: rain and led water in, percolation
-// and leaching, use by plants and bare ground, watering, release of nutrients,
-// growth, harvest and death.
+// ground carries every plot through the day: water and nutrients first, for plots
+// don't touch each other; then, in the order of plots, what draws on tanks and
+// hours: watering, growth, harvest and death.
 func (r *runner) ground() {
-	warm := math.Exp2((r.mean() - 15) / 10)
 	r.s.led.flow(mWater, atSky, atSoil, r.w.Rain[r.day]*r.m.ground)
-	r.vapour = 0
-	for i := range r.m.plots {
-		r.wet(i)
-		if (r.day+i)%visitDays == 0 {
-			r.release(i, warm*visitDays/365)
+	r.under()
+	for _, q := range r.here {
+		t := &r.stood[q]
+		if t.leads && t.thirsts {
+			r.water(t.plot)
 		}
-		r.list(i)
-		r.transpire(i)
-		r.water(i)
-		r.grow()
+		r.growOn(t)
 	}
-	r.s.led.flow(mWater, atSoil, atAir, r.vapour)
+	if r.ended {
+		r.thin()
+	}
 }
 
-// wet brings rain and led water into a plot; what it can't hold drains with
-// its share of nitrate.
-func (r *runner) wet(i int) {
-	s, p := r.s, &r.m.plots[i]
-	mm := r.w.Rain[r.day]
-	if led := r.in[i]; led > 0 {
-		mm += led / p.area
+// under carries what lies in and on the ground through the day: rain and led
+// water in, percolation and leaching, release of nutrients, use by plants and by
+// bare ground.
+func (r *runner) under() {
+	if r.afresh {
+		r.muster()
+		r.afresh = false
 	}
-	if mm == 0 {
-		return
+	r.sow()
+	r.pacings()
+	r.soak()
+	r.release(math.Exp2((r.mean()-15)/10) * visitDays / 365)
+	used := r.transpire() + r.evaporate()
+	r.s.led.flow(mWater, atSoil, atAir, used)
+	r.s.et0 += r.w.ET0[r.day]
+}
+
+// A stood is a stand that is in the ground, with what most of its days ask for.
+type stood struct {
+	q, plot      int
+	sizes, feeds int     // days of sizeDays and of feedDays on which it is sized up and fed
+	pace         int     // of the model's paces; -1: timed by the calendar
+	leads        bool    // the first of its plot
+	thirsts      bool    // its plot is watered
+	share, p     float64 // as of the planting
+	kc           float64 // as last sized up
+	taw          float64
+	f1, f2       float64
+	easy         float64 // mm of deficit that no crop feels
+	t1, t2, area float64 // as of the plot
+	heat, bolts  float64 // °C and h of daylight that it can't bear
+	kills        float64 // °C below which frost may harm it
+	sow, begins  int     // days of a perennial's season and harvest
+	daily        float64 // share of the way that a day of it is
+}
+
+// muster lists the stands that are in the ground today, in the order of plots.
+func (r *runner) muster() {
+	m := r.m
+	r.here, r.paced, r.sown = r.here[:0], r.paced[:0], 0
+	clear(r.goes)
+	for q := range m.plantings {
+		if r.stands(q) {
+			r.here = append(r.here, int32(q))
+			r.enter(q)
+		}
 	}
-	drain := r.pour(i, mm)
-	if drain <= 0 {
-		return
+	for r.sown < len(m.sowings) && m.plantings[m.sowings[r.sown]].sow <= r.day {
+		r.sown++
 	}
-	s.led.flow(mWater, atSoil, atDeep, drain*p.area)
-	lost := fertility.Leached(s.mineral[i].n, drain, p.held)
+	for i := range m.plots {
+		r.lead(i)
+	}
+}
+
+// sow lists what is sown today.
+func (r *runner) sow() {
+	m := r.m
+	for ; r.sown < len(m.sowings) && m.plantings[m.sowings[r.sown]].sow <= r.day; r.sown++ {
+		q := m.sowings[r.sown]
+		if !r.stands(q) {
+			continue
+		}
+		at := len(r.here)
+		r.here = append(r.here, int32(q))
+		for ; at > 0 && int(r.here[at-1]) > q; at-- {
+			r.here[at] = r.here[at-1]
+		}
+		r.here[at] = int32(q)
+		r.enter(q)
+		r.lead(m.plantings[q].plot)
+	}
+}
+
+// enter readies a stand for the list.
+func (r *runner) enter(q int) {
+	g, c := &r.m.plantings[q], &r.s.crop[q]
+	p := &r.m.plots[g.plot]
+	t := &r.stood[q]
+	*t = stood{q: q, plot: g.plot, sizes: (sizeDays - q%sizeDays) % sizeDays, feeds: (feedDays - q%feedDays) % feedDays, pace: g.pace,
+		thirsts: p.irrigated, share: g.share, p: g.p, kc: c.kc, taw: c.z.taw, f1: c.z.f1, f2: c.z.f2, easy: leastDepletion * c.z.taw,
+		t1: p.t1, t2: p.t2, area: p.area, heat: math.Inf(1), bolts: math.Inf(1), kills: g.killG, begins: math.MaxInt}
+	if !math.IsNaN(g.heatLimit) {
+		t.heat = g.heatLimit
+	}
+	if g.bolts > 0 {
+		t.bolts = g.bolts
+	}
+	if g.tree {
+		t.sow, t.begins, t.daily = g.sow, g.begins, 1/float64(g.begins-g.sow)
+	} else if !r.goes[g.pace] {
+		r.goes[g.pace] = true
+		r.paced = append(r.paced, g.pace)
+	}
+}
+
+// thin takes the stands off the list that have ended.
+func (r *runner) thin() {
+	r.ended = false
+	kept := 0
+	for _, q := range r.here {
+		if r.s.crop[q].done {
+			r.lead(r.m.plantings[q].plot)
+			continue
+		}
+		r.here[kept] = q
+		kept++
+	}
+	r.here = r.here[:kept]
+}
+
+// lead finds the first stand of a plot and the ground that its stands leave bare.
+func (r *runner) lead(i int) {
+	p, bare, leads := &r.m.plots[i], 1.0, true
+	for q := p.first; q < p.last; q++ {
+		if r.stands(q) {
+			r.stood[q].leads, leads = leads, false
+			bare -= r.stood[q].share
+		}
+	}
+	r.bare[i] = max(0, bare) * p.bareKc
+}
+
+// soak brings rain and led water into the plots.
+func (r *runner) soak() {
+	rain, rinse := r.w.Rain[r.day], r.rinse
+	soils, top, in := r.m.soils, r.s.top, r.in
+	for _, i := range r.awake {
+		p := &soils[i]
+		mm := rain + in[i]*p.perM2 + rinse*p.rinsed
+		if mm <= top[i] {
+			top[i] -= mm
+			continue
+		}
+		if drain := r.pour(i, mm); drain > 0 {
+			r.drain(i, drain)
+		}
+	}
+}
+
+// drain takes what a plot can't hold below its roots, with its share of nitrate.
+func (r *runner) drain(i int, mm float64) {
+	s, p := r.s, &r.m.soils[i]
+	s.led.flow(mWater, atSoil, atDeep, mm*p.area)
+	if mm != r.drains || p.held != r.held { // many plots drain alike
+		r.drains, r.held, r.leaches = mm, p.held, fertility.Leached(1, mm, p.held)
+	}
+	lost := s.mineral[i].n * r.leaches
 	s.mineral[i].n -= lost
 	s.led.flow(mN, atSoil, atDeep, lost)
-	r.bookDrained(i, lost, drain, p.held)
+	r.bookDrained(i, lost, mm, p.held)
 }
 
 // pour fills the upper layer, then the lower, and returns the rest, mm.
 func (r *runner) pour(i int, mm float64) float64 {
 	s := r.s
-	into := min(mm, s.top[i])
+	into := lesser(mm, s.top[i])
 	s.top[i] -= into
 	mm -= into
-	into = min(mm, s.sub[i])
+	into = lesser(mm, s.sub[i])
 	s.sub[i] -= into
 	return mm - into
 }
 
 // release lets organic matter give its nutrients and waste away over a part of a
-// year at 15 °C.
-func (r *runner) release(i int, year float64) {
-	s := r.s
-	free := s.organic[i].take(min(1, organicRate*year))
-	s.mineral[i] = s.mineral[i].add(free)
-	gone := s.litter[i] * min(1, litterRate*year)
-	s.litter[i] -= gone
-	s.led.flow(mMass, atSoil, atAir, gone)
-	humus := r.m.plots[i].humusN * humusRate * year
-	s.humus[i] -= humus
-	s.mineral[i].n += humus
-}
-
-// list notes the stands that are in a plot's ground today.
-func (r *runner) list(i int) {
-	p := &r.m.plots[i]
-	r.here = r.here[:0]
-	for q := p.first; q < p.last; q++ {
-		if r.stands(q) {
-			r.here = append(r.here, q)
-		}
+// year at 15 °C, on the plots whose turn it is.
+func (r *runner) release(year float64) {
+	s, gone := r.s, 0.0
+	free, rots, humus := min(1, organicRate*year), min(1, litterRate*year), humusRate*year
+	for i := (visitDays - r.day%visitDays) % visitDays; i < len(s.litter); i += visitDays {
+		slow := r.m.soils[i].humusN * humus
+		freed := s.organic[i].take(free)
+		freed.n += slow
+		s.humus[i] -= slow
+		s.mineral[i] = s.mineral[i].add(freed)
+		lost := s.litter[i] * rots
+		s.litter[i] -= lost
+		gone += lost
 	}
+	s.led.flow(mMass, atSoil, atAir, gone)
 }
 
 // sizeDays is how often a stand's leaves and roots are sized up.
 const sizeDays = 7
 
 // sizeUp finds a stand's leaves and roots for its part of the season.
-func (r *runner) sizeUp(p *plot, g *planting, c *cropState) {
+func (r *runner) sizeUp(t *stood) {
+	g, c := &r.m.plantings[t.q], &r.s.crop[t.q]
+	c.drank(r.s.et0)
 	season := g.season(c)
 	c.kc = crop.Kc(season, g.kcIni, g.kcMid, g.kcEnd, g.shareIni, g.shareDev, g.shareMid)
-	c.z = r.roots(p, g, season)
+	c.z = r.roots(&r.m.plots[t.plot], g, season)
 	c.stage = g.stage(season)
+	t.kc, t.taw, t.f1, t.f2, t.easy = c.kc, c.z.taw, c.z.f1, c.z.f2, leastDepletion*c.z.taw
 }
 
-// transpire takes the day's water from the plot for each stand and for bare ground.
-func (r *runner) transpire(i int) {
-	s, m := r.s, r.m
-	p := &m.plots[i]
-	et0 := r.w.ET0[r.day]
-	bare, used := 1.0, 0.0
-	r.thirst = 0
+// drank books what a stand wanted since it was last booked, by the sum of
+// reference evaporation until now.
+func (c *cropState) drank(et0 float64) {
+	c.etm[c.stage] += c.kc * (et0 - c.since)
+	c.since = et0
+}
+
+// transpire takes the day's water from the ground for each stand, and returns it, L.
+func (r *runner) transpire() float64 {
+	et0, today := r.w.ET0[r.day], r.day%sizeDays
+	used, tops, subs := 0.0, r.s.top, r.s.sub
+	clear(r.dry)
+	stood := r.stood
 	for _, q := range r.here {
-		g, c := &m.plantings[q], &s.crop[q]
-		bare -= g.share
-		if (r.day+q)%sizeDays == 0 || c.z.taw == 0 {
-			r.sizeUp(p, g, c)
+		t := &stood[q]
+		if t.sizes == today || t.taw == 0 {
+			r.sizeUp(t)
 		}
-		etm := c.kc * et0
-		z := c.z
-		z.dr = min(z.taw, z.f1*s.top[i]+z.f2*s.sub[i])
-		ks := 1.0
-		if z.dr > leastDepletion*z.taw {
-			raw := crop.AdjustDepletion(g.p, etm) * z.taw
-			if !r.without.has(NoDryStress) {
-				ks = crop.Stress(z.dr, z.taw, raw)
-			}
-			if p.irrigated && z.dr > raw {
-				r.thirst = max(r.thirst, z.dr)
-			}
+		top, sub := tops[t.plot], subs[t.plot]
+		etm := t.kc * et0
+		if dr := lesser(t.taw, t.f1*top+t.f2*sub); dr > t.easy {
+			etm -= r.lacks(t, dr, etm)
 		}
-		c.etm[c.stage] += etm
-		c.eta[c.stage] += ks * etm
-		used += r.suck(i, z, ks*etm*g.share)
+		a1, a2 := t.f1*(t.t1-top), t.f2*(t.t2-sub) // what each layer holds for the roots
+		there := a1 + a2
+		if there <= 0 {
+			continue
+		}
+		mm := lesser(etm*t.share, there)
+		part := mm / there
+		tops[t.plot] = lesser(t.t1, top+a1*part)
+		subs[t.plot] = lesser(t.t2, sub+a2*part)
+		used += mm * t.area
 	}
-	if bare > 0 {
-		dry := 1 - s.top[i]*p.perT1
-		used += r.suckTop(i, bare*p.bareKc*et0*dry)
+	return used
+}
+
+// lacks is what a stand can't draw today of what it wants where its roots lack dr,
+// all mm; where that is more than it bears, a watered plot is thirsty.
+func (r *runner) lacks(t *stood, dr, etm float64) float64 {
+	raw := crop.AdjustDepletion(t.p, etm) * t.taw
+	if dr <= raw {
+		return 0
 	}
-	r.vapour += used * p.area
+	if t.thirsts {
+		r.dry[t.plot] = greater(r.dry[t.plot], dr)
+	}
+	if r.without.has(NoDryStress) {
+		return 0
+	}
+	c := &r.s.crop[t.q]
+	lack := (1 - crop.Stress(dr, t.taw, raw)) * etm
+	c.lack[c.stage] += lack
+	return lack
+}
+
+// evaporate takes the day's water from the upper layer of bare ground, and returns
+// it, L: the drier the less.
+func (r *runner) evaporate() float64 {
+	et0, used := r.w.ET0[r.day], 0.0
+	soils, top, bare := r.m.soils, r.s.top, r.bare
+	for _, i := range r.awake {
+		p, dry := &soils[i], top[i]
+		mm := lesser(bare[i]*et0*(1-dry*p.perT1), p.t1-dry)
+		top[i] = dry + mm
+		used += mm * p.area
+	}
+	return used
 }
 
 // leastRoots is the depth of a young plant's roots, m (FAO-56 annex 8, from memory: 0.15 to 0.30).
@@ -148,9 +306,9 @@ const leastRoots = 0.15
 // before it feels it (FAO-56 p. 163: p from 0.1), so below it nothing is reckoned.
 const leastDepletion = 0.1
 
-// reach is what a stand's roots find: available water and deficit, mm, and the
-// share of each layer they fill.
-type reach struct{ taw, dr, f1, f2 float64 }
+// reach is what a stand's roots find: available water, mm, and the share of each
+// layer they fill.
+type reach struct{ taw, f1, f2 float64 }
 
 func (r *runner) roots(p *plot, g *planting, season float64) reach {
 	depth := g.roots
@@ -166,33 +324,11 @@ func (r *runner) roots(p *plot, g *planting, season float64) reach {
 	return z
 }
 
-// suck draws water from the layers in proportion to what each holds for the
-// roots, and returns what was drawn, mm over the plot.
-func (r *runner) suck(i int, z reach, mm float64) float64 {
-	s, p := r.s, &r.m.plots[i]
-	a1 := z.f1 * (p.t1 - s.top[i])
-	a2 := z.f2 * (p.t2 - s.sub[i])
-	if a1+a2 <= 0 {
-		return 0
-	}
-	mm = min(mm, a1+a2)
-	part := mm / (a1 + a2)
-	s.top[i] = min(p.t1, s.top[i]+a1*part)
-	s.sub[i] = min(p.t2, s.sub[i]+a2*part)
-	return mm
-}
-
-func (r *runner) suckTop(i int, mm float64) float64 {
-	mm = min(mm, r.m.plots[i].t1-r.s.top[i])
-	r.s.top[i] += mm
-	return mm
-}
-
 // water gives a thirsty irrigated plot what its roots' zone lacks, as far as
 // tank, reserve and hours go.
 func (r *runner) water(i int) {
-	if r.thirst > 0 && !r.without.has(NoIrrigation) && !r.quiet(r.m.plots[i].watered) {
-		r.irrigate(i, r.thirst*r.m.plots[i].area)
+	if r.dry[i] > 0 && !r.without.has(NoIrrigation) && !r.quiet(r.m.plots[i].watered) {
+		r.irrigate(i, r.dry[i]*r.m.plots[i].area)
 	}
 }
 

@@ -32,35 +32,61 @@ const (
 	feedDays  = 6
 )
 
-// grow carries the listed stands of a plot through the day: development, blossom and frost,
+// growOn carries a stand through the day. On most days before its harvest all it
+// does is to come nearer to it.
+func (r *runner) growOn(t *stood) {
+	c := &r.s.crop[t.q]
+	if r.day >= t.begins || c.frac >= 1 || t.feeds == r.day%feedDays || r.w.TMin[r.day] <= t.kills {
+		r.grow(t.q)
+		return
+	}
+	if t.pace < 0 {
+		c.frac = min(1, float64(r.day-t.sow+1)*t.daily)
+		return
+	}
+	if c.frac > heads && r.w.TMax[r.day] > t.heat {
+		c.heat++
+	}
+	c.frac = lesser(1, c.frac+r.pace[t.pace])
+	if c.frac > halfGrown && r.m.daylight[r.day] >= t.bolts {
+		c.cause = causeBolted
+		r.end(t.q)
+	}
+}
+
+// frostFrom is the air temperature of a night from which frost is looked for, °C.
+const frostFrom = 2
+
+// heads is the share of the way to first harvest from which heat harms.
+const heads = 0.7
+
+// grow carries a stand through the day: development, blossom and frost,
 // uptake, picking, and the end of the season.
-func (r *runner) grow() {
-	for _, q := range r.here {
-		g, c := &r.m.plantings[q], &r.s.crop[q]
-		if r.frozen(g, c) {
-			c.cause = causeFrost
+func (r *runner) grow(q int) {
+	g, c := &r.m.plantings[q], &r.s.crop[q]
+	if r.frozen(g, c) {
+		c.cause = causeFrost
+		r.end(q)
+		return
+	}
+	c.ripe += r.develop(g, c)
+	if (r.day+q)%visitDays == 0 || c.picked >= 1 {
+		if (r.day+q)%feedDays == 0 || c.picked > 0 {
+			r.feed(q)
+		}
+		if c.ripe > 0 {
+			c.ripe -= r.harvest(q)
+		}
+	}
+	if r.bolted(g, c) {
+		c.cause = causeBolted
+		r.end(q)
+		return
+	}
+	if c.picked >= 1 {
+		c.waited++
+		if !r.quiet(g.told) && (c.ripe < 0.01 || c.waited > standsRipe) {
 			r.end(q)
-			continue
-		}
-		c.ripe += r.develop(g, c)
-		if (r.day+q)%visitDays == 0 || c.picked >= 1 {
-			if (r.day+q)%feedDays == 0 || c.picked > 0 {
-				r.feed(q)
-			}
-			if c.ripe > 0 {
-				c.ripe -= r.harvest(q)
-			}
-		}
-		if r.bolted(g, c) {
-			c.cause = causeBolted
-			r.end(q)
-			continue
-		}
-		if c.picked >= 1 {
-			c.waited++
-			if !r.quiet(g.told) && (c.ripe < 0.01 || c.waited > standsRipe) {
-				r.end(q)
-			}
 		}
 	}
 }
@@ -77,7 +103,7 @@ func (r *runner) bolted(g *planting, c *cropState) bool {
 // frozen applies the night's frost: it kills a stand, or the blossom of a perennial.
 func (r *runner) frozen(g *planting, c *cropState) bool {
 	tmin := r.w.TMin[r.day]
-	if tmin > 2 || r.without.has(NoFrost) {
+	if tmin > frostFrom || r.without.has(NoFrost) {
 		return false
 	}
 	if g.tree {
@@ -96,28 +122,47 @@ func (r *runner) develop(g *planting, c *cropState) float64 {
 		return r.calendar(g, c)
 	}
 	t := r.mean()
-	step := g.pace(r.w.TMin[r.day], r.w.TMax[r.day])
 	if c.frac < 1 {
-		if c.frac > 0.7 && !math.IsNaN(g.heatLimit) && r.w.TMax[r.day] > g.heatLimit {
+		if c.frac > heads && !math.IsNaN(g.heatLimit) && r.w.TMax[r.day] > g.heatLimit {
 			c.heat++
 		}
-		c.frac = min(1, c.frac+step)
+		c.frac = min(1, c.frac+r.pace[g.pace])
 		return 0
 	}
 	// What stands ripe is picked at a quarter of the pace even when it is too
 	// cold to grow.
-	pace := max(0.25, warmth(t, g.base, g.optLow)) / g.span
-	pace = min(pace, 1-c.picked)
+	pace := greater(0.25, warmth(t, g.base, g.optLow)) / g.span
+	pace = lesser(pace, 1-c.picked)
 	c.picked += pace
 	return pace
 }
 
-// pace is the share of the way from sowing to first harvest that a day brings.
-func (g *planting) pace(tmin, tmax float64) float64 {
+// A pacing is how a crop comes on: by degree days, or by days. Stands of a crop share
+// one.
+type pacing struct {
+	perGDD    float64 // share of the way that a degree day brings; 0: by days
+	leastPace float64 // the most a day can bring
+	base      float64
+	upper     float64
+	optLow    float64
+	days      float64
+}
+
+// on is the share of the way from sowing to first harvest that a day brings.
+func (g *pacing) on(tmin, tmax float64) float64 {
 	if g.perGDD > 0 { // a mild winter does not hurry a crop past its least days
-		return min(crop.ModifiedAverage(tmin, tmax, g.base, g.upper)*g.perGDD, g.leastPace)
+		return lesser(crop.ModifiedAverage(tmin, tmax, g.base, g.upper)*g.perGDD, g.leastPace)
 	}
 	return warmth((tmin+tmax)/2, g.base, g.optLow) / g.days
+}
+
+// pacings are found for the day's air.
+func (r *runner) pacings() {
+	tmin, tmax := r.w.TMin[r.day], r.w.TMax[r.day]
+	paces, pace := r.m.paces, r.pace
+	for _, i := range r.paced {
+		pace[i] = paces[i].on(tmin, tmax)
+	}
 }
 
 // warmth is the pace of growth at a temperature: none at the base, full from
@@ -195,6 +240,7 @@ func (r *runner) vigour(q int) float64 {
 // standing is the share of a stand's usual harvest that its season so far
 // allows, with the limit that took most.
 func (r *runner) standing(g *planting, c *cropState) (share float64, cause int) {
+	c.drank(r.s.et0)
 	dry, fed := g.watered(c), 1.0
 	if !r.without.has(NoHunger) {
 		fed = c.got.least(c.asked)
@@ -209,20 +255,20 @@ func (r *runner) standing(g *planting, c *cropState) (share float64, cause int) 
 // where that is printed, the stages multiplied (FAO 33), else by the whole season.
 func (g *planting) watered(c *cropState) float64 {
 	if g.crop.KyStage[0] == 0 {
-		had, wanted := 0.0, 0.0
+		lack, wanted := 0.0, 0.0
 		for i := range c.etm {
-			had += c.eta[i]
+			lack += c.lack[i]
 			wanted += c.etm[i]
 		}
 		if wanted == 0 {
 			return 1
 		}
-		return crop.YieldResponse(g.ky, had/wanted)
+		return crop.YieldResponse(g.ky, 1-lack/wanted)
 	}
 	share := 1.0
 	for i, wanted := range c.etm {
 		if wanted > 0 {
-			share *= crop.YieldResponse(g.crop.KyStage[i], c.eta[i]/wanted)
+			share *= crop.YieldResponse(g.crop.KyStage[i], 1-c.lack[i]/wanted)
 		}
 	}
 	return share
@@ -299,6 +345,7 @@ func (r *runner) end(q int) {
 	m, s := r.m, r.s
 	g, c := &m.plantings[q], &s.crop[q]
 	c.done = true
+	r.ended = true
 	if r.kept != nil {
 		r.kept.harvested(r, q)
 	}
@@ -312,29 +359,27 @@ func (r *runner) end(q int) {
 }
 
 // floor lifts rounding below zero to zero.
-func (a npk) floor() npk { return npk{max(0, a.n), max(0, a.p), max(0, a.k)} }
+func (a npk) floor() npk { return npk{greater(0, a.n), greater(0, a.p), greater(0, a.k)} }
 
 // within is a, no more than b in any part.
-func (a npk) within(b npk) npk { return npk{min(a.n, b.n), min(a.p, b.p), min(a.k, b.k)} }
+func (a npk) within(b npk) npk {
+	return npk{lesser(a.n, b.n), lesser(a.p, b.p), lesser(a.k, b.k)}
+}
 
 // least is the smallest share of b that a covers, at most 1.
 func (a npk) least(b npk) float64 {
-	share := 1.0
-	for _, v := range [...][2]float64{{a.n, b.n}, {a.p, b.p}, {a.k, b.k}} {
-		if v[1] > 0 {
-			share = min(share, v[0]/v[1])
-		}
-	}
-	return share
+	return fewest(a.n, b.n, fewest(a.p, b.p, fewest(a.k, b.k, 1)))
 }
 
 // most is how many times each fits into a.
 func (a npk) most(each npk) float64 {
-	kg := math.Inf(1)
-	for _, v := range [...][2]float64{{a.n, each.n}, {a.p, each.p}, {a.k, each.k}} {
-		if v[1] > 0 {
-			kg = min(kg, v[0]/v[1])
-		}
+	return fewest(a.n, each.n, fewest(a.p, each.p, fewest(a.k, each.k, math.Inf(1))))
+}
+
+// fewest is how many times b fits into a, at most so many; without b, so many.
+func fewest(a, b, most float64) float64 {
+	if b > 0 && a < most*b {
+		return a / b
 	}
-	return kg
+	return most
 }

@@ -88,7 +88,7 @@ func (r *runner) digest() {
 		r.scrapsToCompost()
 		return
 	}
-	s.slurry = fuel.SlurryTemp(s.slurry, r.mean(), d.liquid)
+	s.slurry = fuel.Drawn(s.slurry, r.mean(), d.keeps)
 	kg, has := r.feedDigester()
 	asked := min(d.water, d.liquid)
 	if r.quiet(d.fedTold) {

@@ -63,9 +63,9 @@ func (r *runner) spend(hours float64) float64 {
 	}
 	got := hours
 	if !r.without.has(NoHourLimit) {
-		got = min(hours, r.s.bank)
+		got = lesser(hours, r.s.bank)
 	}
-	r.s.bank = max(0, r.s.bank-got)
+	r.s.bank = greater(0, r.s.bank-got)
 	r.need(r.m.after(needHours), hours, got)
 	return got / hours
 }

@@ -9,7 +9,8 @@ func (r *runner) store(k int, kg float64) {
 	}
 	s := r.s
 	if !r.listed[k] {
-		r.stale = true
+		r.listed[k] = true
+		r.came = append(r.came, int32(k))
 	}
 	s.age[k] = larder.MeanAge(s.kg[k], s.age[k], kg, 0)
 	s.kg[k] += kg
@@ -136,24 +137,54 @@ const (
 // keep lets food age, puts up what would spoil, and looks once a week at room
 // and at what goes soonest.
 func (r *runner) keep(plan *dayPlan) {
+	r.present()
+	r.sweep()
 	if plan.wd == 0 || r.day == 0 {
 		r.room()
 		r.rank(plan)
 	}
-	r.present()
+	week, third := r.day%longEach, r.day%shortEach
+	spoils, putsUp := !r.without.has(NoSpoilage), !r.without.has(NoPuttingUp)
+	looks, life, kg := r.m.looks, r.m.lives[plan.month], r.s.kg
+	var lost helping
 	for _, at := range r.have {
 		k := int(at)
-		kind := &r.m.kinds[k]
-		if r.s.kg[k] <= 0 {
+		look := &looks[k]
+		if kg[k] <= 0 {
 			continue
 		}
-		if kind.each == 1 || (r.day+k)%kind.each == 0 {
-			r.spoil(k, plan)
+		if spoils && (look.daily || look.third == third || look.week == week) {
+			r.spoil(k, life[k], &lost)
 		}
-		if len(kind.putUp) > 0 && (r.day+k)%7 == 0 && !r.without.has(NoPuttingUp) {
+		if look.putsUp == week && putsUp {
 			r.putUp(k, plan)
 		}
 	}
+	r.throwOut(&lost)
+}
+
+// A look is on which days a kind's age is looked at, and whether to put it up;
+// -1 where it is not.
+type look struct {
+	daily               bool
+	third, week, putsUp int // day of shortEach and of longEach
+}
+
+// looksAt says when to look at a kind that keeps so long, so that not all are
+// looked at on one day.
+func looksAt(k int, kd *kind) look {
+	l := look{daily: kd.each == 1, third: -1, week: -1, putsUp: -1}
+	week := (longEach - k%longEach) % longEach
+	switch kd.each {
+	case shortEach:
+		l.third = (shortEach - k%shortEach) % shortEach
+	case longEach:
+		l.week = week
+	}
+	if len(kd.putUp) > 0 {
+		l.putsUp = week
+	}
+	return l
 }
 
 // room measures how full each place is. Food on the floor of a full store keeps
@@ -161,7 +192,7 @@ func (r *runner) keep(plan *dayPlan) {
 func (r *runner) room() {
 	s, m := r.s, r.m
 	clear(s.used)
-	for k := range m.kinds {
+	for _, k := range r.have {
 		s.used[m.kinds[k].place] += s.kg[k] * m.kinds[k].litres
 	}
 	want, got := 0.0, 0.0
@@ -183,15 +214,15 @@ func (r *runner) crowding(place int) float64 {
 }
 
 // spoil ages a kind by the days since it was looked at and takes out what is lost.
-func (r *runner) spoil(k int, plan *dayPlan) {
+func (r *runner) spoil(k int, life float64, all *helping) {
 	s, kind := r.s, &r.m.kinds[k]
-	if r.without.has(NoSpoilage) {
-		return
-	}
-	older := s.age[k] + float64(kind.each)*r.crowding(kind.place)/kind.life[plan.month]
-	lost := s.kg[k] * min(1, larder.Lost(s.age[k], older)*r.luck.hazard)
+	older := s.age[k] + float64(kind.each)*r.crowding(kind.place)/life
+	lost := s.kg[k] * lesser(1, larder.Lost(s.age[k], older)*r.luck.hazard)
 	s.age[k] = older
-	r.waste(k, lost)
+	s.kg[k] -= lost
+	all.kg += lost
+	all.mj += lost * kind.mj
+	all.has = all.has.add(kind.has.times(lost))
 }
 
 // waste throws stored food to the scraps.
@@ -199,8 +230,13 @@ func (r *runner) waste(k int, kg float64) {
 	s, kind := r.s, &r.m.kinds[k]
 	kg = min(kg, s.kg[k])
 	s.kg[k] -= kg
-	s.led.flow(mEnergy, atLarder, atAir, kg*kind.mj)
-	r.toScraps(kg, kind.has.times(kg))
+	r.throwOut(&helping{kg: kg, mj: kg * kind.mj, has: kind.has.times(kg)})
+}
+
+// throwOut books what is thrown to the scraps.
+func (r *runner) throwOut(all *helping) {
+	r.s.led.flow(mEnergy, atLarder, atAir, all.mj)
+	r.toScraps(all.kg, all.has)
 }
 
 func (r *runner) toScraps(kg float64, has npk) {

@@ -44,6 +44,7 @@ type Model struct {
 	outside        float64 // L a day from a well or the mains, when the tanks run out
 	outsideAt      node    // where it comes from
 	plots          []plot
+	soils          []soil      // by plot
 	ground         float64     // m2 of all plots
 	landShare      float64     // of tree fruit, to the landowner
 	urineArea      float64     // m2 of the plots that urine goes to
@@ -52,10 +53,14 @@ type Model struct {
 	bare           waits       // of ground on which nothing is to come
 	gardenDay      [12]float64 // h of tending a day, by month
 	plantings      []planting
+	sowings        []int // plantings by the day they are sown
+	paces          []pacing
 	places         []place
 	kinds          []kind
-	blank          []bool    // kinds by nutrients: no figure on record
-	composition    []float64 // nutrients per kg as stored, kinds by nutrients
+	looks          []look        // by kind
+	lives          [12][]float64 // days to a quarter lost, by month and kind
+	blank          []bool        // kinds by nutrients: no figure on record
+	composition    []float64     // nutrients per kg as stored, kinds by nutrients
 	flocks         []flock
 	hives          []hive
 	patches        []patch
@@ -165,6 +170,7 @@ type kind struct {
 	comes            float64 // kg bought a day
 	eats             npk     // per kg as stored, of the edible part
 	has              npk     // per kg as stored
+	refuse           npk     // of that, in what is not eaten
 	place            int
 	each             int     // days between looks at its age
 	litres           float64 // room per kg
@@ -225,6 +231,7 @@ type bought struct {
 
 type digesterPlan struct {
 	liquid, bag   float64 // L
+	keeps         float64 // share of its warmth that the slurry has a day later (fuel.SlurryTemp)
 	feed, fetched float64 // kg a day
 	water         float64 // L a day
 	group         int

@@ -309,34 +309,30 @@ func (r *prober) probeDay(d int) {
 // probeGround is ground, with what each plot was watered and each stand gave
 // written down.
 func (r *prober) probeGround() {
-	m, at := r.m, r.i*r.t.Slots+r.slot
-	pace := r.warmPace()
-	for i := range m.plots {
-		if q := m.plots[i].first; r.t.tried[i] && r.s.crop[q].done {
-			continue // nothing is asked of its ground any more
+	at := r.i*r.t.Slots + r.slot
+	r.under()
+	for _, q := range r.here {
+		x := &r.stood[q]
+		if x.leads && x.thirsts {
+			before := r.s.led[mWater][atTanks][atSoil]
+			r.water(x.plot)
+			r.t.Stands[x.q].Litres[at] += float32(r.s.led[mWater][atTanks][atSoil] - before)
 		}
-		r.wet(i)
-		if (r.day+i)%visitDays == 0 {
-			r.release(i, pace)
+		r.growOn(x)
+		c := &r.s.crop[x.q]
+		if c.kg > r.kg[x.q] {
+			r.t.Stands[x.q].Kg[at] += float32((c.kg - r.kg[x.q]) * r.keeps(x.q))
+			r.kg[x.q] = c.kg
 		}
-		r.list(i)
-		r.transpire(i)
-		before := r.s.led[mWater][atTanks][atSoil]
-		r.water(i)
-		if got := r.s.led[mWater][atTanks][atSoil] - before; got > 0 && len(r.here) > 0 {
-			r.t.Stands[r.here[0]].Litres[at] += float32(got)
-		}
-		r.grow()
-		for _, q := range r.here {
-			c := &r.s.crop[q]
-			if c.kg > r.kg[q] {
-				r.t.Stands[q].Kg[at] += float32((c.kg - r.kg[q]) * r.keeps(q))
-				r.kg[q] = c.kg
-			}
-			if c.done {
-				r.t.Stands[q].Out[r.i] = int16(r.day - m.skip + 1)
+		if c.done {
+			r.t.Stands[x.q].Out[r.i] = int16(r.day - r.m.skip + 1)
+			if r.t.tried[x.plot] { // nothing is asked of its ground any more
+				r.awake = slices.DeleteFunc(r.awake, func(i int) bool { return i == x.plot })
 			}
 		}
+	}
+	if r.ended {
+		r.thin()
 	}
 }
 

@@ -8,7 +8,7 @@ type plot struct {
 	t1, t2      float64 // mm of available water in the upper 0.3 m and below it
 	first, last int     // plantings, half open
 	bareKc      float64
-	perT1       float64 // 1 / t1
+	rinsed      float64 // how many times rinse and dilution water is led to it
 	irrigated   bool
 	tree        bool
 	held        float64 // mm of water at field capacity in both, for leaching
@@ -20,22 +20,31 @@ type plot struct {
 	watered     spells  // days on which the book alone speaks of its watering
 }
 
+// soil is what every day asks of a plot's ground.
+type soil struct {
+	area, perM2 float64 // m2, and 1 / area
+	t1, perT1   float64 // mm of available water in the upper layer, and 1 / t1
+	rinsed      float64 // how many times rinse and dilution water is led to it
+	held        float64 // mm of water at field capacity in both layers
+	humusN      float64 // kg of nitrogen in the slow store at the start
+}
+
+func (p *plot) soil() soil {
+	return soil{area: p.area, perM2: 1 / p.area, t1: p.t1, perT1: 1 / p.t1, rinsed: p.rinsed, held: p.held, humusN: p.humusN}
+}
+
 // upperM is the depth of the upper layer, m.
 const upperM = 0.3
 
 // planting is one crop's stand on a plot, once.
 type planting struct {
+	pacing
+	pace                         int // of the model's paces; -1: timed by the calendar
 	sow                          int // day of the run; may be below 0
 	plot                         int
 	share                        float64 // of the plot
 	tree                         bool    // perennial: timed by the calendar
 	p                            float64
-	perGDD                       float64 // share of the way a degree day brings; 0: by days
-	leastPace                    float64 // the most a day can bring
-	base                         float64
-	upper                        float64
-	optLow                       float64
-	days                         float64
 	least                        float64 // days to first harvest at best
 	span                         float64
 	toFirst                      float64 // share of the season before first harvest

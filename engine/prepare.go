@@ -33,7 +33,7 @@ func Prepare(st *stead.Stead, tab *data.Tables, o Options) (*Model, error) {
 	if b.past != nil {
 		b.absences = absences(b.past.entries)
 	}
-	steps := []func() error{b.listClasses, b.people, b.calendar, b.water, b.places, b.ground, b.yard, b.loops, b.gates, b.heat, b.hear}
+	steps := []func() error{b.listClasses, b.people, b.calendar, b.water, b.places, b.ground, b.yard, b.loops, b.gates, b.heat, b.hear, b.lay}
 	for _, step := range steps {
 		if err := step(); err != nil {
 			return nil, err

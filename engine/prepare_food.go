@@ -324,3 +324,25 @@ func (b *builder) ways(k int, src source) {
 			hours: row.Hours * from.edible, heat: row.Heat * from.edible, litres: made.litres})
 	}
 }
+
+// lay lays out what every day asks of each plot and of each kind of food, once all
+// are known.
+func (b *builder) lay() error {
+	m := b.m
+	for i := range m.plots {
+		m.soils = append(m.soils, m.plots[i].soil())
+	}
+	m.looks = make([]look, len(m.kinds))
+	for month := range m.lives {
+		m.lives[month] = make([]float64, len(m.kinds))
+	}
+	for k := range m.kinds {
+		kd := &m.kinds[k]
+		kd.refuse = kd.has.sub(kd.eats)
+		m.looks[k] = looksAt(k, kd)
+		for month, days := range kd.life {
+			m.lives[month][k] = days
+		}
+	}
+	return nil
+}

@@ -48,9 +48,26 @@ func (b *builder) ground() error {
 	if err := b.stands(); err != nil {
 		return err
 	}
+	b.paces()
 	b.leads()
 	b.owes()
 	return nil
+}
+
+// paces lists the paces of annual stands, each once, and all stands by their sowing.
+func (b *builder) paces() {
+	for q := range b.m.plantings {
+		g := &b.m.plantings[q]
+		b.m.sowings = append(b.m.sowings, q)
+		if g.pace = -1; g.tree {
+			continue
+		}
+		if g.pace = slices.Index(b.m.paces, g.pacing); g.pace < 0 {
+			g.pace = len(b.m.paces)
+			b.m.paces = append(b.m.paces, g.pacing)
+		}
+	}
+	slices.SortStableFunc(b.m.sowings, func(x, y int) int { return b.m.plantings[x].sow - b.m.plantings[y].sow })
 }
 
 // dripWets is the share of bare ground's evaporation left under drip, which wets
@@ -191,7 +208,7 @@ func (b *builder) standing(g *planting) bool {
 		doy := dayOfYear(b.m.start + day.Day(d))
 		tmin, tmax := b.clim.TMin[doy], b.clim.TMax[doy]
 		if g.frac0 < 1 {
-			g.frac0 = min(1, g.frac0+g.pace(tmin, tmax))
+			g.frac0 = min(1, g.frac0+g.on(tmin, tmax))
 			continue
 		}
 		g.picked0 += max(0.25, warmth((tmin+tmax)/2, g.base, g.optLow)) / g.span
@@ -224,7 +241,7 @@ func (b *builder) survives(g *planting, pl *stead.Planting, year int) error {
 			return fmt.Errorf("bed %q: %s sown %s is killed by the usual frost about %s (%.0f °C; it dies at %.0f °C): sow it after the frosts, or choose a hardier crop",
 				pl.Bed, g.crop.Name, pl.Sow.In(year), when.Short(), tmin, g.killG)
 		}
-		frac += g.pace(tmin, tmax)
+		frac += g.on(tmin, tmax)
 	}
 	return nil
 }
@@ -263,7 +280,7 @@ func (b *builder) stand(at int, c *data.Crop, area, yield float64) (planting, er
 	days := (c.DaysFirst + c.DaysFirstHi) / 2
 	span := max(7, c.HarvestSpan)
 	g := planting{plot: at, crop: c, kind: k, area: area, share: min(1, area/b.m.plots[at].area),
-		base: c.TBase, upper: orTop(c.TUpper), optLow: c.TOptLo, days: max(14, days), least: max(14, c.DaysFirst), span: span,
+		pacing: pacing{base: c.TBase, upper: orTop(c.TUpper), optLow: c.TOptLo, days: max(14, days)}, least: max(14, c.DaysFirst), span: span,
 		yield: yield * area, fixed: c.Fixed, p: c.Depletion, ky: c.Ky,
 		killG: c.KillGrowing, killH: min(c.KillGrowing, c.KillHardened),
 		kcIni: c.KcIni, kcMid: c.KcMid, kcEnd: c.KcEnd, shareIni: c.ShareIni, shareDev: c.ShareDev, shareMid: c.ShareMid, roots: c.Roots,
@@ -373,7 +390,6 @@ func (b *builder) depth(p *plot) {
 	soil, _ := b.tab.Soil(b.st.Place.Soil)
 	held := (soil.FieldCapacity - soil.Wilting) * 1000
 	p.t1, p.t2 = held*upperM, held*(p.deepM-upperM)
-	p.perT1 = 1 / p.t1
 	p.held = soil.FieldCapacity * 1000 * p.deepM
 	p.humusN = topsoilKg * p.area * b.st.Place.Organic * humusC / humusCN
 }
@@ -430,4 +446,12 @@ func (b *builder) plotsOf(names []string, trees bool) []int {
 	return at
 }
 
-func clamp(v, lo, hi float64) float64 { return max(lo, min(hi, v)) }
+func clamp(v, lo, hi float64) float64 {
+	switch {
+	case v < lo:
+		return lo
+	case v > hi:
+		return hi
+	}
+	return v
+}

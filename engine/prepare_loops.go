@@ -222,7 +222,7 @@ func (b *builder) digester(d *stead.Digester) error {
 			d.Feed, wet, d.Liquid, stays, washedOut)
 	}
 	n := feed.TS * 0.45 / feed.CN // carbon is about 0.45 of dry matter (common practice)
-	p := &digesterPlan{liquid: d.Liquid, bag: d.Bag, feed: d.Feed, fetched: d.Fetched, water: wet, group: b.group(d.From),
+	p := &digesterPlan{liquid: d.Liquid, keeps: fuel.SlurryKeeps(d.Liquid), bag: d.Bag, feed: d.Feed, fetched: d.Fetched, water: wet, group: b.group(d.From),
 		vs: feed.TS * feed.VS, b0: feed.B0, k35: feed.K35, feedHas: npk{n, n / 5, n / 1.5}, methane: 0.6,
 		to: b.plotsOf(d.To, false), hoursDay: b.workHours("digester", 0.2)}
 	if d.Started != 0 {
@@ -272,6 +272,9 @@ func (b *builder) toilet(t *stead.Toilet) error {
 	}
 	b.m.toilet = p
 	b.m.urineArea = b.m.area(p.urineTo)
+	for _, i := range p.urineTo {
+		b.m.plots[i].rinsed++
+	}
 	return nil
 }
 

@@ -18,6 +18,7 @@ type state struct {
 
 	poured [][urineRing]float64 // L of neat urine by plot and spell, the newest first
 
+	et0  float64 // mm of reference evaporation since the first day
 	crop []cropState
 
 	kg, age []float64 // by kind
@@ -65,10 +66,11 @@ type cropState struct {
 	picked float64         // share of the harvest ripened so far
 	ripe   float64         // of that, not yet carried home
 	kc     float64         // as last sized up
-	z      reach           // as last sized up; its deficit is not kept
+	z      reach           // as last sized up
 	stage  int             // of growth, as last sized up
-	eta    [stages]float64 // mm taken up, by stage
-	etm    [stages]float64 // mm wanted
+	since  float64         // mm of reference evaporation up to which etm is booked
+	etm    [stages]float64 // mm wanted, by stage
+	lack   [stages]float64 // of that, not had
 	heat   float64         // days too hot at heading
 	waited int             // days fully ripe
 	first  int             // day of the horizon of the first picking; -1: none yet

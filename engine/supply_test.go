@@ -163,7 +163,11 @@ func TestStagesAnswerToDrought(t *testing.T) {
 		{planting{crop: kale, ky: 1}, early, 0.9},
 		{planting{crop: kale, ky: 1}, flowering, 0.9},
 	} {
-		if got := c.g.watered(&cropState{eta: c.had, etm: full}); math.Abs(got-c.want) > 1e-12 {
+		var lack [stages]float64
+		for i := range lack {
+			lack[i] = full[i] - c.had[i]
+		}
+		if got := c.g.watered(&cropState{lack: lack, etm: full}); math.Abs(got-c.want) > 1e-12 {
 			t.Errorf("%s with %v: %.3f, want %.3f", c.g.crop.Name, c.had, got, c.want)
 		}
 	}

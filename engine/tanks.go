@@ -137,6 +137,9 @@ func (r *runner) take(g int, ask float64) float64 {
 // fromOutside draws what the tanks lack from a well or the mains, as far as the
 // day's supply goes.
 func (r *runner) fromOutside(ask float64) float64 {
+	if ask <= 0 || r.m.outside <= 0 {
+		return 0
+	}
 	got := max(0, min(ask, r.m.outside-r.drawn))
 	r.drawn += got
 	r.s.led.flow(mWater, r.m.outsideAt, atTanks, got)
@@ -195,8 +198,6 @@ func (r *runner) toPlots(area, litres float64) {
 		r.s.led.flow(mWater, atHouse, atDeep, litres)
 		return
 	}
-	for _, p := range r.m.toilet.urineTo {
-		r.in[p] += litres / area * r.m.plots[p].area
-	}
+	r.rinse += litres / area
 	r.s.led.flow(mWater, atHouse, atSoil, litres)
 }

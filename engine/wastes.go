@@ -24,7 +24,7 @@ func (r *runner) returnWastes(plan *dayPlan) {
 // eat (Jonsson et al. 2004, from memory); mass beyond faeces is breathed out.
 func (r *runner) excrete(plan *dayPlan) {
 	t, s := r.m.toilet, r.s
-	has, kg := r.eatenHas.add(r.said.has), r.eatenKg+r.said.kg
+	has, kg := r.eaten.has.add(r.said.has), r.eaten.kg+r.said.kg
 	if t == nil {
 		s.led.npk(atHouse, atTrade, has)
 		s.led.flow(mMass, atHouse, atAir, kg)

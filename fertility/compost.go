@@ -19,7 +19,9 @@ func CompostRate(tempC float64) float64 {
 	return CompostK20 * max(0, haug(tempC)/haug20)
 }
 
-func haug(t float64) float64 { return math.Pow(1.066, t-20) - math.Pow(1.21, t-60) }
+func haug(t float64) float64 { return math.Exp(ln1066*(t-20)) - math.Exp(ln121*(t-60)) }
+
+var ln1066, ln121 = math.Log(1.066), math.Log(1.21)
 
 var haug20 = haug(20)
 

@@ -80,7 +80,7 @@ func Leached(no3, perc, held float64) float64 {
 	case !(held > 0):
 		return no3
 	}
-	return -no3 * math.Expm1(-perc/held)
+	return no3 * (1 - math.Exp(-perc/held))
 }
 
 // GreywaterDaily is the nutrient load of washing water [g a person-day] (Vinnerås 2002,

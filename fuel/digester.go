@@ -9,6 +9,8 @@ import (
 // memory, after Chen and Hashimoto; published range 1.035-1.10).
 const DegreeFactor = 1.06
 
+var lnDegree = math.Log(DegreeFactor)
+
 // Rate returns the first-order rate [1/d] at tempC from that at 35 °C.
 //
 //	k = k35 1.06^(T-35)
@@ -19,7 +21,7 @@ func Rate(k35, tempC float64) float64 {
 	if !(tempC >= 4 && tempC <= 40) {
 		return 0
 	}
-	return max(0, k35) * math.Pow(DegreeFactor, min(tempC, 35)-35)
+	return max(0, k35) * math.Exp(lnDegree*(min(tempC, 35)-35))
 }
 
 // GasStep returns the volatile solids [kg] digested out of vs in days at tempC; the rest
@@ -116,5 +118,13 @@ func TimeConstant(litres float64) float64 {
 //
 //	T = air + (prev - air) exp(-1 d / TimeConstant)
 func SlurryTemp(prev, air, litres float64) float64 {
-	return air + (prev-air)*math.Exp(-1/TimeConstant(litres))
+	return Drawn(prev, air, SlurryKeeps(litres))
 }
+
+// Drawn returns what is at prev a day later, drawn to air, when it keeps a share of its
+// difference from it.
+func Drawn(prev, air, keeps float64) float64 { return air + (prev-air)*keeps }
+
+// SlurryKeeps returns the share of its difference from the air that so many litres of
+// slurry still have a day later: exp(-1 d / TimeConstant).
+func SlurryKeeps(litres float64) float64 { return math.Exp(-1 / TimeConstant(litres)) }

@@ -101,6 +101,7 @@ type Snapshot struct {
 	rain    *Rain              // for the year rule; nil without a Past
 	year    *yearOnce          // of the ground; nil without a Past
 	work    *workOnce          // of the weeks; nil without a Past
+	gates   *gatesOnce         // of the ground; nil without a Past
 	made    time.Time          // when this state was first seen, to the second
 	order   []int32            // places in All, newest first: by day, time and arrival
 	strikes map[uuid.UUID]int  // places in All of what struck an id
@@ -287,7 +288,7 @@ func (d *Desk) gather(ctx context.Context, key mark) (*base, error) {
 	s.Past, s.Stead = r.Past, r.Past.Stead
 	s.Tables, s.Usual = r.Tables, &r.Options.Climate
 	s.Past.Fill(&s.Context)
-	s.rain, s.year, s.work = rainOf(s), &yearOnce{}, &workOnce{}
+	s.rain, s.year, s.work, s.gates = rainOf(s), &yearOnce{}, &workOnce{}, &gatesOnce{}
 	return b, nil
 }
 

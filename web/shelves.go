@@ -39,7 +39,12 @@ type shelvesPage struct {
 	DrumNote   string
 	Gate       *gateView
 	Cover      string
+	DrumTo     *deedGate // where what was in a drum may go
+	Grey       *deedGate // where washing water may go
+	Held       []heldLine
 	Others     []otherRow
+	Rings      []ringRow
+	RingsOf    string
 }
 
 // tankView is a group of tanks: its words and its elevation.
@@ -75,7 +80,12 @@ type drumView struct {
 type gateView struct{ Lead, After, Rule, Source, Way string }
 
 // otherRow is a store told in words: compost, digester, fuels, urine.
-type otherRow struct{ Hue, Glyph, Group, Name, Now, More, Found string }
+type otherRow struct {
+	Hue, Glyph, Group, Name, Now, More, Found string
+
+	Gate  *deedGate // where what lies in it may go today
+	Lines []string
+}
 
 // shelves is the screen "Stores" at a desk.
 func (s *site) shelves(w http.ResponseWriter, r *http.Request) {
@@ -90,6 +100,10 @@ func (s *site) shelves(w http.ResponseWriter, r *http.Request) {
 		st.larder(&page)
 		st.drums(&page)
 		page.Others = st.others()
+		page.Grey, page.Held = st.gateOf("washing water"), st.held()
+		if page.Rings = st.loopRows(); page.Rings != nil {
+			page.RingsOf = s.words.say("ring.ahead", count(st.snap.Outlook.Days), count(st.snap.Outlook.Members))
+		}
 		s.render(w, http.StatusOK, "shelves", page)
 	})
 }
@@ -235,8 +249,9 @@ func (s *standing) room(p *engine.PlaceNow) roomView {
 func (s *standing) others() []otherRow {
 	var rows []otherRow
 	add := func(group, name, now, more, found string) {
-		rows = append(rows, otherRow{hue(group), "#i-" + group, s.say("group." + group), name, now, more, found})
+		rows = append(rows, otherRow{Hue: hue(group), Glyph: "#i-" + group, Group: s.say("group." + group), Name: name, Now: now, More: more, Found: found})
 	}
+	last := func() *otherRow { return &rows[len(rows)-1] }
 	for _, f := range s.now.Fuels {
 		more := s.say("fuel.still")
 		if f.Days > 0 {
@@ -246,6 +261,9 @@ func (s *standing) others() []otherRow {
 			more += " " + upperFirst(d) + "."
 		}
 		add(engine.Heat, upperFirst(s.words.name("fuel", f.Name, f.Name)), s.say("fuel.now", s.amount(f.Kg, "kg"), s.amount(f.MJ, "MJ")), more, s.found(f.Sight))
+		if f.Name == "wood" {
+			last().Gate = s.gateOf("wood ash").of(s.say("deed.ash"))
+		}
 	}
 	if d := s.now.Digester; d != nil {
 		more := s.say("gas.day", s.amount(d.GasDay, "L"), s.warmth(d.Slurry), s.amount(d.Feed, "kg"))
@@ -253,16 +271,33 @@ func (s *standing) others() []otherRow {
 			more = s.say("gas.unripe", s.date(d.RipeOn))
 		}
 		add(engine.Heat, s.say("gas.name"), s.of(d.Gas, d.Bag, "L"), more, s.say("found.reckoned"))
+		last().Lines, last().Gate = s.feeding(), s.gateOf("digestate").of(s.say("deed.digestate"))
 	}
 	c := s.now.Compost
 	add(engine.Soil, s.say("compost.name"), s.say("compost.now", s.amount(c.Ripe, "kg"), s.amount(c.Fresh, "kg")),
 		s.say("compost.more", s.amount(1000*c.RipeN, "g"), s.amount(1000*c.FreshN, "g")), s.say("found.reckoned"))
+	last().Lines, last().Gate = s.heapLines(), s.gateOf("compost").of(s.say("deed.compost"))
+	s.birds(add, last)
 	if t := s.now.Toilet; t != nil && t.Apart {
 		more := s.say("urine.full")
 		if t.UrineDays >= 1 {
 			more = s.say("urine.days", count(int(t.UrineDays)))
 		}
 		add(engine.Soil, s.say("urine.name"), s.of(t.Urine, t.Cans, "L"), more+" "+s.say("urine.n", s.amount(1000*t.UrineN, "g")), s.say("found.reckoned"))
+		last().Gate = s.gateOf("urine").of(s.say("deed.urine"))
 	}
 	return rows
+}
+
+// birds are the hens, whose droppings have a gate.
+func (s *standing) birds(add func(group, name, now, more, found string), last func() *otherRow) {
+	n, eggs, feed := 0.0, 0.0, 0.0
+	for _, f := range s.now.Flocks {
+		n, eggs, feed = n+f.Count, eggs+f.Eggs, feed+f.Feed
+	}
+	if n == 0 {
+		return
+	}
+	add(engine.Soil, s.say("birds.name"), count(int(n)), s.say("birds.more", s.words.figure(7*eggs), s.amount(feed, "kg")), s.say("found.described", s.date(s.snap.From)))
+	last().Gate = s.gateOf("fresh manure").of(s.say("deed.manure"))
 }

@@ -220,6 +220,7 @@ func (s *standing) drums(page *shelvesPage) {
 	page.DrumAxis = s.drumAxis()
 	page.DrumNote = s.say("drums.note", count(len(t.Drums)), count(empty), count(int(t.FillDays)), count(t.CureDays))
 	page.Gate = s.drumGate(t)
+	page.DrumTo = s.gateOf("spread toilet compost").of(s.say("deed.drum"))
 	page.Cover = s.say("cover.left", s.amount(t.Cover, "L"), s.coverDays(t))
 }
 

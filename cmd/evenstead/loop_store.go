@@ -5,11 +5,9 @@ import (
 	"math"
 	"strings"
 
-	"evenstead/data"
 	"evenstead/engine"
 	"evenstead/fertility"
 	"evenstead/fuel"
-	"evenstead/stead"
 	"evenstead/unit"
 )
 
@@ -76,11 +74,11 @@ func (s *loopSheet) digester(p *printer) error {
 		p.line("  No digester is described: add [[digester]].")
 		return nil
 	}
-	scraps, ok := s.feedOf("food")
-	if !ok {
-		return fmt.Errorf("the table of feeds has no food waste")
+	f, _, err := s.past.FeedToday(s.now, s.tables())
+	if err != nil {
+		return err
 	}
-	for _, l := range append(s.load(d, scraps), s.ration(d, scraps)...) {
+	for _, l := range append(s.load(d, &f), s.ration(d, &f)...) {
 		p.wrap("- ", l)
 	}
 	p.section("It is turning sour when there is", fuel.SourSigns())
@@ -92,22 +90,8 @@ func (s *loopSheet) digester(p *printer) error {
 	return nil
 }
 
-// feedOf is the first row of the table of feeds whose id has a word, as the engine takes it.
-func (s *loopSheet) feedOf(word string) (fuel.Feed, bool) {
-	for _, f := range s.tables().DigesterFeeds {
-		if strings.Contains(f.ID, word) {
-			return feedFrom(f), true
-		}
-	}
-	return fuel.Feed{}, false
-}
-
-func feedFrom(f data.DigesterFeed) fuel.Feed {
-	return fuel.Feed{VS: f.TS * f.VS, B0: f.B0, K35: f.K35, Methane: fuel.UsualCH4}
-}
-
-func (s *loopSheet) load(d *engine.DigesterNow, f fuel.Feed) []string {
-	vs := d.Feed * f.VS / (d.Liquid / 1000)
+func (s *loopSheet) load(d *engine.DigesterNow, f *engine.FeedToday) []string {
+	vs := f.Load
 	suits := "within the limit"
 	if ok, why := fuel.LoadCheck(vs, d.Slurry); !ok {
 		suits = strings.ToUpper(why[:1]) + why[1:]
@@ -119,37 +103,21 @@ func (s *loopSheet) load(d *engine.DigesterNow, f fuel.Feed) []string {
 		line += ": TOO SHORT, feed or water less"
 	}
 	return []string{
-		fmt.Sprintf("load of the described feed, %s a day: %.2f kg of volatile solids a m3, limit %.2f. %s", s.say(d.Feed, unit.Mass), vs, fuel.LoadLimit(d.Slurry), suits),
+		fmt.Sprintf("load of the described feed, %s a day: %.2f kg of volatile solids a m3, limit %.2f. %s", s.say(d.Feed, unit.Mass), vs, f.Limit, suits),
 		line,
 	}
 }
 
-// mealsADay are hot meals a person-day (common practice).
-const mealsADay = 2
-
-func (s *loopSheet) ration(d *engine.DigesterNow, f fuel.Feed) []string {
+func (s *loopSheet) ration(d *engine.DigesterNow, f *engine.FeedToday) []string {
 	if !d.Ripe {
 		return []string{fmt.Sprintf("not ripe before %s: feed little, let the first bagfuls go outdoors until the gas holds a flame", d.RipeOn.Long())}
 	}
-	wanted := float64(s.now.People) * mealsADay * fuel.GasPerMeal
-	flow := burnerFlow(s.stead())
-	r := fuel.RationFor(f, wanted, d.Gas+d.GasDay, d.Liquid, d.Slurry)
 	lines := []string{
-		fmt.Sprintf("gas: %s in a bag of %s, %.0f minutes of a burner at %.0f L/h; the slurry gives %s by tomorrow", s.say(d.Gas, unit.Volume), s.say(d.Bag, unit.Volume), fuel.BurnerMinutes(d.Gas, flow), flow, s.say(d.GasDay, unit.Volume)),
-		fmt.Sprintf("tomorrow's cooking, %s for %d hot meals a head (%.0f L a meal, after GTZ and Estoppey 2010): feed %s today, at most %s", s.say(wanted, unit.Volume), mealsADay, fuel.GasPerMeal, s.say(r.Kg, unit.Mass), s.say(r.Most, unit.Mass)),
+		fmt.Sprintf("gas: %s in a bag of %s, %.0f minutes of a burner at %.0f L/h; the slurry gives %s by tomorrow", s.say(d.Gas, unit.Volume), s.say(d.Bag, unit.Volume), f.Minutes, f.Flow, s.say(d.GasDay, unit.Volume)),
+		fmt.Sprintf("tomorrow's cooking, %s for %d hot meals a head (%.0f L a meal, after GTZ and Estoppey 2010): feed %s today, at most %s", s.say(f.Wanted, unit.Volume), engine.MealsADay, fuel.GasPerMeal, s.say(f.Kg, unit.Mass), s.say(f.Most, unit.Mass)),
 	}
-	if r.Short > 1 {
-		lines = append(lines, fmt.Sprintf("%s of it will still be wanting tomorrow: a day's feed gives its gas over weeks; cook the rest another way", s.say(r.Short, unit.Volume)))
+	if f.Short > 1 {
+		lines = append(lines, fmt.Sprintf("%s of it will still be wanting tomorrow: a day's feed gives its gas over weeks; cook the rest another way", s.say(f.Short, unit.Volume)))
 	}
-	return append(lines, fmt.Sprintf("kept up, each kg a day gives %s of gas a day at this warmth", s.say(f.Steady(d.Slurry, fuel.Retention(d.Liquid, d.Feed+d.Water)), unit.Volume)))
-}
-
-// burnerFlow is the gas burner's flow, L/h.
-func burnerFlow(st *stead.Stead) float64 {
-	for _, c := range st.Cookers {
-		if c.Kind == "biogas" && c.Burner > 0 {
-			return c.Burner / 24
-		}
-	}
-	return fuel.StoveFlow
+	return append(lines, fmt.Sprintf("kept up, each kg a day gives %s of gas a day at this warmth", s.say(f.Steady, unit.Volume)))
 }
