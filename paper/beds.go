@@ -31,7 +31,7 @@ func (f *Facts) bedsVerdict() (lead, rest string) {
 		return f.say("beds.nosow"), ""
 	}
 	g := sowings[0]
-	return f.say("beds.next", lower(g.Name), g.Plot, f.date(g.Sown)), f.say("beds.count", fmt.Sprint(len(sowings)))
+	return f.say("beds.next", lower(f.named("crop", g.Crop, g.Name)), g.Plot, f.date(g.Sown)), f.say("beds.count", fmt.Sprint(len(sowings)))
 }
 
 // sowings are the stands still to be begun within a year, soonest first.
@@ -52,7 +52,7 @@ func (f *Facts) bedTable() *Table {
 		p := &f.Standing.Plots[i]
 		var stands []string
 		for _, st := range p.Stands {
-			stands = append(stands, lower(st.Name))
+			stands = append(stands, lower(f.named("crop", st.Crop, st.Name)))
 		}
 		from := f.say("rain.only")
 		if p.Irrigated {
@@ -93,7 +93,7 @@ func (f *Facts) treeAge(age float64) float64 { return age + float64(f.Today-f.Be
 func (f *Facts) nextOn(plot string) string {
 	for _, g := range f.sowings() {
 		if g.Plot == plot {
-			return f.say("beds.then", lower(g.Name), f.date(g.Sown))
+			return f.say("beds.then", lower(f.named("crop", g.Crop, g.Name)), f.date(g.Sown))
 		}
 	}
 	return ""
@@ -106,7 +106,7 @@ func (f *Facts) sowTable() *Table {
 		if g.Feeds {
 			first = f.say("feeds")
 		}
-		t.Rows = append(t.Rows, []string{f.date(g.Sown), upper(g.Name), g.Plot, f.seedOf(g), first})
+		t.Rows = append(t.Rows, []string{f.date(g.Sown), upper(f.named("crop", g.Crop, g.Name)), g.Plot, f.seedOf(g), first})
 	}
 	if len(t.Rows) == 0 {
 		return nil
@@ -147,7 +147,7 @@ func (f *Facts) year() *Year {
 				continue
 			}
 			last := g.Last
-			row.Spans = append(row.Spans, Span{lower(g.Name), int(g.Sown - from), int(g.First - from), int(last - from), g.Planned})
+			row.Spans = append(row.Spans, Span{lower(f.named("crop", g.Crop, g.Name)), int(g.Sown - from), int(g.First - from), int(last - from), g.Planned})
 		}
 		if len(row.Spans) > 0 {
 			out.Rows = append(out.Rows, row)
@@ -188,7 +188,7 @@ func (f *Facts) seeds() *Table {
 		if c.Seed.Plants > 1 {
 			from = whole(c.Seed.Plants)
 		}
-		t.Rows = append(t.Rows, []string{upper(g.Name), f.amount(area[g.Crop], unit.Area), f.kg(grams / 1000), from})
+		t.Rows = append(t.Rows, []string{upper(f.named("crop", g.Crop, g.Name)), f.amount(area[g.Crop], unit.Area), f.kg(grams / 1000), from})
 	}
 	if len(t.Rows) == 0 {
 		return nil

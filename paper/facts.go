@@ -32,6 +32,15 @@ type Facts struct {
 	Cautions     []string
 	Units        unit.System
 	Say          func(key string, args ...any) string
+	Tongue       Tongue
+}
+
+// A Tongue is how the language of Say writes what is not a phrase. What is nil is
+// written as English does.
+type Tongue struct {
+	Short, Long func(day.Day) string                  // "24 May", "24 May 2027"
+	Amount      func(amount string) string            // an amount of package unit
+	Name        func(kind, id, english string) string // a crop, food or need
 }
 
 // PlanWeeks is how many weeks of work the sheets need: the first month and what
@@ -68,13 +77,40 @@ func (f *Facts) sheet(key string, args ...any) *Sheet {
 
 func (f *Facts) say(key string, args ...any) string { return f.Say("paper."+key, args...) }
 
-func (f *Facts) amount(v float64, k unit.Kind) string { return unit.Format(v, k, f.Units) }
-func (f *Facts) litres(v float64) string              { return f.amount(v, unit.Volume) }
-func (f *Facts) kg(v float64) string                  { return f.amount(v, unit.Mass) }
+func (f *Facts) amount(v float64, k unit.Kind) string {
+	text := unit.Format(v, k, f.Units)
+	if f.Tongue.Amount == nil {
+		return text
+	}
+	return f.Tongue.Amount(text)
+}
+
+func (f *Facts) litres(v float64) string { return f.amount(v, unit.Volume) }
+func (f *Facts) kg(v float64) string     { return f.amount(v, unit.Mass) }
 func (f *Facts) warmth(v float64) string {
 	return degrees(v, f.Units) + "\u00a0" + map[unit.System]string{unit.Metric: "°C", unit.US: "°F"}[f.Units]
 }
-func (f *Facts) long(d day.Day) string { return d.Long() }
+func (f *Facts) long(d day.Day) string {
+	if f.Tongue.Long == nil {
+		return d.Long()
+	}
+	return f.Tongue.Long(d)
+}
+
+func (f *Facts) short(d day.Day) string {
+	if f.Tongue.Short == nil {
+		return d.Short()
+	}
+	return f.Tongue.Short(d)
+}
+
+// named is what a crop, a food or a need is called.
+func (f *Facts) named(kind, id, english string) string {
+	if f.Tongue.Name == nil {
+		return english
+	}
+	return f.Tongue.Name(kind, id, english)
+}
 
 // unitOf is the unit in which a kind of amount is written by hand.
 func (f *Facts) unitOf(k unit.Kind) string {
@@ -90,9 +126,9 @@ func (f *Facts) date(d day.Day) string {
 	case d == 0:
 		return ""
 	case away > 300 || away < -300:
-		return d.Long()
+		return f.long(d)
 	}
-	return d.Short()
+	return f.short(d)
 }
 
 // weekday is a day of the week in three letters.
@@ -147,6 +183,15 @@ func stop(s string) string {
 
 // spoken is an id in words.
 func spoken(id string) string { return strings.ReplaceAll(id, "_", " ") }
+
+// lot is lotName in the language of Say.
+func (f *Facts) lot(l *engine.LotNow) string {
+	name := upper(f.named("food", l.Food, spoken(l.Name)))
+	if l.Form == "fresh" || l.Form == "dry" {
+		return name
+	}
+	return name + ", " + f.named("form", l.Form, l.Form)
+}
 
 // lotName is a food with its form, where it is not as it was picked.
 func lotName(l *engine.LotNow) string {

@@ -8,7 +8,6 @@ import (
 
 	"evenstead/book"
 	"evenstead/day"
-	"evenstead/engine"
 	"evenstead/stead"
 	"evenstead/tasks"
 	"evenstead/unit"
@@ -21,12 +20,13 @@ import (
 func Handover(f *Facts) *Sheet {
 	s := f.sheet("handover", f.Stead.Name)
 	s.ID, s.Over = "handover", f.handedTo()
-	s.Lead, s.Rest = f.firstMonth(), f.say("handover.rest", f.minutes(f.dailyMinutes()))
+	s.Lead, s.Quote = f.firstMonth()
+	s.Rest = f.say("handover.rest", f.minutes(f.dailyMinutes()))
 	m := f.month()
-	s.add(Part{Title: f.say("handover.daily"), Lines: f.dailyLines()}, Part{Title: f.say("handover.weekly"), Dense: true, Ticks: m.weekly})
+	s.add(Part{Title: f.say("handover.daily"), Lines: f.dailyLines(), Quoted: true}, Part{Title: f.say("handover.weekly"), Dense: true, Ticks: m.weekly, Quoted: true})
 	for i, t := range m.weeks {
 		w := &f.Plan.Weeks[i]
-		s.add(Part{Title: f.say("handover.week", fmt.Sprint(i+1), f.date(w.From), f.date(w.To)), Ticks: t})
+		s.add(Part{Title: f.say("handover.week", fmt.Sprint(i+1), f.date(w.From), f.date(w.To)), Ticks: t, Quoted: true})
 	}
 	s.add(Part{Title: f.say("handover.water"), Break: true, Table: f.waterTable(), Lines: f.waterLines()},
 		Part{Title: f.say("handover.ground"), Table: f.bedTable()},
@@ -37,10 +37,10 @@ func Handover(f *Facts) *Sheet {
 		Part{Title: f.say("handover.dates"), Note: f.say("handover.dates.note"), Break: true, Table: f.dateTable()},
 		Part{Title: f.say("handover.cords"), Note: f.say("handover.cords.note"), Blanks: []string{f.say("cord.current"), f.say("cord.gas"), f.say("cord.filter"), f.say("cord.gutter"), f.say("cord.lids"), f.say("cord.keys")}},
 		Part{Title: f.say("handover.year"), Table: f.runTable()},
-		Part{Title: f.say("handover.promises"), Break: true, Lines: f.promises()},
+		Part{Title: f.say("handover.promises"), Break: true, Lines: f.promises(), Rules: f.drumRules()},
 		Part{Title: f.say("handover.seeds"), Note: f.say("handover.seeds.note"), Table: f.seeds()},
 		Part{Title: f.say("handover.stocks"), Table: f.stockTable()},
-		Part{Title: f.say("handover.care"), Break: true, Lines: f.careLines()},
+		Part{Title: f.say("handover.care"), Break: true, Lines: f.careLines(), Quoted: true},
 		Part{Title: f.say("handover.data"), Lines: []Line{{f.say("handover.data.lead"), f.say("handover.data.rest", fmt.Sprint(len(f.Entries)), f.long(f.Began))}}})
 	return s
 }
@@ -61,16 +61,17 @@ func (f *Facts) handedTo() string {
 
 // firstMonth names the dearest work of the first four weeks that does not come
 // every week.
-func (f *Facts) firstMonth() string {
+func (f *Facts) firstMonth() (lead, quote string) {
 	m := f.month()
 	var names []string
 	for _, t := range m.dear[:min(3, len(m.dear))] {
 		names = append(names, lower(t.Title))
 	}
 	if len(names) == 0 {
-		return f.say("handover.calm")
+		return f.say("handover.calm"), ""
 	}
-	return f.say("handover.lead", stop(strings.Join(names, "; ")))
+	quote = stop(strings.Join(names, "; "))
+	return f.say("handover.lead", quote), quote
 }
 
 // A month is the work of four weeks as a newcomer reads it.
@@ -199,7 +200,7 @@ func (f *Facts) waterLines() (out []Line) {
 func (f *Facts) treeTable() *Table {
 	t := &Table{Head: []string{f.say("col.where"), f.say("col.kind"), f.say("col.count"), f.say("col.age")}, Right: []bool{false, false, true, true}}
 	for _, x := range f.Stead.Trees {
-		t.Rows = append(t.Rows, []string{upper(x.Name), spoken(x.Crop), whole(x.Count), f.say("yearsold", whole(f.treeAge(x.Age)))})
+		t.Rows = append(t.Rows, []string{upper(x.Name), f.named("crop", x.Crop, spoken(x.Crop)), whole(x.Count), f.say("yearsold", whole(f.treeAge(x.Age)))})
 	}
 	if len(t.Rows) == 0 {
 		return nil
@@ -239,7 +240,7 @@ func (f *Facts) roomTable() *Table {
 func (f *Facts) heatTable() *Table {
 	t := &Table{Head: []string{f.say("col.what"), f.say("col.now")}, Right: []bool{false, false}}
 	for _, x := range f.Standing.Fuels {
-		t.Rows = append(t.Rows, []string{upper(x.Name), f.kg(x.Kg)})
+		t.Rows = append(t.Rows, []string{upper(f.named("fuel", x.Name, x.Name)), f.kg(x.Kg)})
 	}
 	if d := f.Standing.Digester; d != nil {
 		t.Rows = append(t.Rows, []string{f.say("heat.digester"), f.say("heat.digester.now", f.litres(d.Liquid), f.kg(d.Feed), f.litres(d.Water), f.litres(d.GasDay))})
@@ -352,7 +353,7 @@ func (f *Facts) usualDay(n float64) (string, bool) {
 	if !(n > -366 && n < 732) {
 		return "", false
 	}
-	return (day.Of(f.Today.Year(), 1, 1) + day.Day(n) - 1).Short(), true
+	return f.short(day.Of(f.Today.Year(), 1, 1) + day.Day(n) - 1), true
 }
 
 // promises are what was given one's word for: hours, a share, what is shut, the
@@ -368,16 +369,21 @@ func (f *Facts) promises() []Line {
 	for _, r := range f.Stead.Rules {
 		out = append(out, Line{f.say("promise.rule"), r.Text + sourced(r.Source)})
 	}
-	if t := f.Standing.Toilet; t != nil {
-		out = append(out, Line{f.say("promise.drums"), f.gate("drum") + " " + f.gate("drum-place")})
-	}
 	return out
+}
+
+// drumRules are the rules that hold for what drums give.
+func (f *Facts) drumRules() []Line {
+	if f.Standing.Toilet == nil {
+		return nil
+	}
+	return []Line{{f.say("promise.drums"), f.gate("drum") + " " + f.gate("drum-place")}}
 }
 
 func (f *Facts) stockTable() *Table {
 	t := &Table{Head: []string{f.say("col.food"), f.say("col.place"), f.say("col.holds"), f.say("col.quarter")}, Right: []bool{false, false, true, false}}
 	for _, l := range f.Shelves() {
-		t.Rows = append(t.Rows, []string{l.Title(), l.Place, f.kg(l.Kg), f.orYears(l.Quarter != 0, f.date(l.Quarter))})
+		t.Rows = append(t.Rows, []string{f.lot(l.LotNow), l.Place, f.kg(l.Kg), f.orYears(l.Quarter != 0, f.date(l.Quarter))})
 	}
 	if len(t.Rows) == 0 {
 		return nil
@@ -394,20 +400,20 @@ func (f *Facts) careLines() []Line {
 }
 
 // treeNames are the crops of trees, without the household's own names for them.
-func treeNames(st *stead.Stead) (names []string) {
-	for _, t := range st.Trees {
-		names = append(names, spoken(t.Crop))
+func treeNames(f *Facts) (names []string) {
+	for _, t := range f.Stead.Trees {
+		names = append(names, f.named("crop", t.Crop, spoken(t.Crop)))
 	}
 	slices.Sort(names)
 	return slices.Compact(names)
 }
 
 // standsOf are the names of what grows, by the crop tables alone.
-func standsOf(now *engine.Standing) (names []string) {
-	for _, p := range now.Plots {
+func standsOf(f *Facts) (names []string) {
+	for _, p := range f.Standing.Plots {
 		for _, s := range p.Stands {
 			if !s.Perennial {
-				names = append(names, lower(s.Name))
+				names = append(names, lower(f.named("crop", s.Crop, s.Name)))
 			}
 		}
 	}

@@ -21,15 +21,15 @@ func helper(f *Facts, days int) *Sheet {
 	s := f.sheet("helper", span)
 	s.Over = f.Stead.Name + " · " + f.say("helper.from")
 	s.Lead, s.Rest = f.say("helper.lead"), f.say("helper.rest", f.minutes(f.dailyMinutes()))
-	s.add(Part{Title: f.say("helper.daily"), Note: f.say("helper.daily.note"), Rounds: f.helperRounds(days)},
-		Part{Title: f.say("helper.due"), Ticks: f.due(days, minded)},
-		Part{Title: f.say("helper.pick"), Dense: true, Ticks: f.due(days, picked)},
+	s.add(Part{Title: f.say("helper.daily"), Note: f.say("helper.daily.note"), Rounds: f.helperRounds(days), Quoted: true},
+		Part{Title: f.say("helper.due"), Ticks: f.due(days, minded), Quoted: true},
+		Part{Title: f.say("helper.pick"), Dense: true, Ticks: f.due(days, picked), Quoted: true},
 		Part{Title: f.say("helper.leave"), Shut: f.leaveAlone()},
 		Part{Title: f.say("helper.stands"), Column: true, Table: f.whereWater()},
 		Part{Title: f.say("helper.eat"), Note: f.say("helper.eat.note"), Column: true, Tally: f.eatFirst(6)},
 		Part{Title: f.say("helper.wrong"), Lines: f.wrong()},
-		Part{Title: f.say("helper.before"), Ticks: f.due(days, ours)},
-		Part{Title: f.say("helper.care"), Dense: true, Lines: cautions(f.Plan.Weeks[0].Tasks, "birds", "pail", "freezer", "digester", "bees")},
+		Part{Title: f.say("helper.before"), Ticks: f.due(days, ours), Quoted: true},
+		Part{Title: f.say("helper.care"), Dense: true, Lines: cautions(f.Plan.Weeks[0].Tasks, "birds", "pail", "freezer", "digester", "bees"), Quoted: true},
 		Part{Title: f.say("helper.call"), Note: f.say("helper.call.note"), Blanks: []string{f.say("helper.us"), f.say("helper.near"), f.say("helper.owner"), f.say("helper.doctor"), f.say("helper.vet"), f.say("helper.keys")}})
 	return s
 }
@@ -221,7 +221,7 @@ func (f *Facts) beforeFrost() []Line {
 	for _, p := range f.Standing.Plots {
 		for _, st := range p.Stands {
 			if !st.Perennial && st.Kills >= tender {
-				names = append(names, lower(st.Name)+" ("+p.Name+")")
+				names = append(names, lower(f.named("crop", st.Crop, st.Name))+" ("+p.Name+")")
 			}
 		}
 	}

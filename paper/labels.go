@@ -28,7 +28,7 @@ func labels(f *Facts) *Sheet {
 }
 
 func (f *Facts) drumLabel(d *engine.DrumNow) Label {
-	l := Label{Number: fmt.Sprintf("D%d", d.Number), What: f.say("drum", fmt.Sprint(d.Number)), Path: fmt.Sprintf("/drum/%d", d.Number), Care: f.gate("drum")}
+	l := Label{Number: fmt.Sprintf("D%d", d.Number), What: f.say("drum", fmt.Sprint(d.Number)), Path: fmt.Sprintf("/drum/%d", d.Number), Care: f.gate("drum"), Quoted: true}
 	switch {
 	case d.Closed != 0:
 		l.Facts = []string{f.say("label.closed", f.long(d.Closed)), f.say("label.opens", f.long(d.Opens)), f.say("label.holds", f.litres(d.Litres))}
@@ -42,7 +42,7 @@ func (f *Facts) drumLabel(d *engine.DrumNow) Label {
 
 func (f *Facts) lotLabel(l *engine.LotNow) Label {
 	n := larder.LotNumber(l.Food, l.Form, l.Place)
-	out := Label{Number: n, What: lotName(l), Path: "/lot/" + n, Facts: []string{f.kg(l.Kg) + ", " + l.Place, f.dated(l)}}
+	out := Label{Number: n, What: f.lot(l), Path: "/lot/" + n, Facts: []string{f.kg(l.Kg) + ", " + l.Place, f.dated(l)}}
 	if l.Quarter != 0 {
 		out.Facts = append(out.Facts, f.say("label.keeps", f.long(l.Quarter)))
 	} else {

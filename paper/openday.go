@@ -65,11 +65,11 @@ func (f *Facts) openGround() (out []Line) {
 	if beds > 0 {
 		out = append(out, Line{f.say("openday.beds"), f.say("openday.beds.rest", fmt.Sprint(len(f.Stead.Beds)), f.amount(beds, unit.Area))})
 	}
-	if names := standsOf(f.Standing); len(names) > 0 {
+	if names := standsOf(f); len(names) > 0 {
 		out = append(out, Line{f.say("openday.grows"), stop(upper(f.listed(names, 14)))})
 	}
 	if trees > 0 {
-		out = append(out, Line{f.say("openday.trees"), f.say("openday.trees.rest", whole(trees), f.listed(treeNames(f.Stead), 10))})
+		out = append(out, Line{f.say("openday.trees"), f.say("openday.trees.rest", whole(trees), f.listed(treeNames(f), 10))})
 	}
 	hens, hives := 0.0, 0.0
 	for _, x := range f.Standing.Flocks {

@@ -9,6 +9,8 @@ type Sheet struct {
 	Title string
 	Lead  string // the one thing first
 	Rest  string
+	Quote string // the end of Lead that is of package tasks, in English
+	Told  bool   // Rest is of package tasks
 	Parts []Part
 	Foot  string // where the figures come from, and who comes first
 }
@@ -21,8 +23,10 @@ type Part struct {
 	Column bool   // stands beside its neighbours that are columns too
 	Break  bool   // begins a page
 	Dense  bool   // its ticks and lines stand in two columns
+	Quoted bool   // its work or its lines are sentences of package tasks or of a table, in English
 
 	Lines  []Line
+	Rules  []Line // after them, published rules: what follows the beginning is English
 	Days   []DayWork
 	Rounds []Round
 	Ticks  []Tick
@@ -134,6 +138,7 @@ type Label struct {
 	What   string
 	Facts  []string
 	Care   string
+	Quoted bool   // Care is a published rule, in English
 	Path   string // of its page, "/lot/K7QF"; the shell makes the code
 }
 

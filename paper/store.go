@@ -72,7 +72,7 @@ const mostBoxes = 24
 func (f *Facts) tally(l *engine.LotNow) Tally {
 	kg, word := f.box(l)
 	n := int(l.Kg/kg + 0.5)
-	return Tally{Name: lotName(l), Holds: f.kg(l.Kg), Box: f.say("box", word), Boxes: max(1, min(n, mostBoxes)), More: n > mostBoxes}
+	return Tally{Name: f.lot(l), Holds: f.kg(l.Kg), Box: f.say("box", word), Boxes: max(1, min(n, mostBoxes)), More: n > mostBoxes}
 }
 
 // store is the sheet at the larder's door.
@@ -93,7 +93,7 @@ func store(f *Facts) *Sheet {
 		s.Rest = f.say("store.none")
 	}
 	s.add(Part{Tally: rows}, Part{Title: f.say("store.new"), Note: f.say("store.new.note"), Blanks: repeated("", 9)},
-		Part{Title: f.say("store.care"), Lines: f.formCare()})
+		Part{Title: f.say("store.care"), Lines: f.formCare(), Quoted: true})
 	return s
 }
 
@@ -132,7 +132,7 @@ func keeping(f *Facts) *Sheet {
 		t := &Table{Head: []string{f.say("col.food"), f.say("col.holds"), f.say("col.quarter"), f.say("col.half")}, Right: []bool{false, true, false, false}}
 		for _, l := range f.Shelves() {
 			if l.Place == p.Name {
-				t.Rows = append(t.Rows, []string{l.Title(), f.kg(l.Kg), f.orYears(l.Quarter != 0, f.date(l.Quarter)), f.orYears(l.Half != 0, f.date(l.Half))})
+				t.Rows = append(t.Rows, []string{f.lot(l.LotNow), f.kg(l.Kg), f.orYears(l.Quarter != 0, f.date(l.Quarter)), f.orYears(l.Half != 0, f.date(l.Half))})
 			}
 		}
 		note := f.say("keeping.place", f.warmth(p.Temp))
@@ -143,7 +143,7 @@ func keeping(f *Facts) *Sheet {
 			s.add(Part{Title: upper(p.Name), Note: note, Table: t})
 		}
 	}
-	s.add(Part{Title: f.say("keeping.look"), Lines: f.looking()}, Part{Title: f.say("store.care"), Lines: f.formCare()})
+	s.add(Part{Title: f.say("keeping.look"), Lines: f.looking()}, Part{Title: f.say("store.care"), Lines: f.formCare(), Quoted: true})
 	return s
 }
 

@@ -18,21 +18,22 @@ import (
 // day, cover, what is eaten first, what is shut, and blanks.
 func week(f *Facts) *Sheet {
 	w := &f.Plan.Weeks[0]
-	s := f.sheet("week", f.weekday(w.From.Time().Weekday())+" "+w.From.Short(), f.weekday(w.To.Time().Weekday())+" "+f.long(w.To))
-	s.Lead, s.Rest = f.pressing(w), w.Said
-	s.add(Part{Title: f.say("week.daily"), Rounds: f.rounds(w)},
-		Part{Title: f.say("week.days"), Note: f.say("week.days.note"), Days: f.days(w)},
-		Part{Title: f.say("week.pick"), Note: f.say("week.pick.note"), Dense: true, Ticks: f.picks(w)},
+	s := f.sheet("week", f.weekday(w.From.Time().Weekday())+" "+f.short(w.From), f.weekday(w.To.Time().Weekday())+" "+f.long(w.To))
+	s.Lead, s.Quote = f.pressing(w)
+	s.Rest, s.Told = w.Said, true
+	s.add(Part{Title: f.say("week.daily"), Rounds: f.rounds(w), Quoted: true},
+		Part{Title: f.say("week.days"), Note: f.say("week.days.note"), Days: f.days(w), Quoted: true},
+		Part{Title: f.say("week.pick"), Note: f.say("week.pick.note"), Dense: true, Ticks: f.picks(w), Quoted: true},
 		Part{Title: f.say("week.cover"), Note: f.say("week.cover.note"), Column: true, Cover: f.cover()},
 		Part{Title: f.say("week.first"), Note: f.say("week.first.note"), Column: true, Tally: f.eatFirst(5)},
 		Part{Title: f.say("week.shut"), Column: true, Shut: f.shut()},
 		Part{Title: f.say("week.write"), Note: f.say("week.write.note"), Blanks: f.blanks()},
-		Part{Title: f.say("week.care"), Dense: true, Lines: cautions(w.Tasks)})
+		Part{Title: f.say("week.care"), Dense: true, Lines: cautions(w.Tasks), Quoted: true})
 	return s
 }
 
 // pressing names the dearest work that is not done every day.
-func (f *Facts) pressing(w *tasks.Week) string {
+func (f *Facts) pressing(w *tasks.Week) (lead, quote string) {
 	var list []*tasks.Task
 	for i := range w.Tasks {
 		if t := &w.Tasks[i]; !t.Daily && !t.Drop && t.Rank <= tasks.Spoils {
@@ -41,10 +42,11 @@ func (f *Facts) pressing(w *tasks.Week) string {
 	}
 	slices.SortStableFunc(list, func(a, b *tasks.Task) int { return cmp.Or(cmp.Compare(a.By, b.By), cmp.Compare(a.Rank, b.Rank)) })
 	if len(list) == 0 {
-		return f.say("week.calm")
+		return f.say("week.calm"), ""
 	}
 	t := list[0]
-	return f.say("week.first.lead", stop(upper(f.by(t.By, f.Today)+": "+lower(t.Title))))
+	quote = stop(lower(t.Title))
+	return f.say("week.first.lead", upper(f.by(t.By, f.Today)+": "+quote)), quote
 }
 
 // by is the last good day of a task, in words.
@@ -52,7 +54,7 @@ func (f *Facts) by(d, today day.Day) string {
 	if d <= today {
 		return f.say("today")
 	}
-	return f.say("by", f.weekday(d.Time().Weekday())+" "+d.Short())
+	return f.say("by", f.weekday(d.Time().Weekday())+" "+f.short(d))
 }
 
 // rounds are the daily work with the days over their boxes.
@@ -178,7 +180,7 @@ func (f *Facts) cover() []Cover {
 		if !n.Main || !n.Known {
 			continue
 		}
-		out = append(out, Cover{Name: upper(n.Name), Sure: f.span(n.Sure, n.Open[0]), Middle: f.span(n.Middle, n.Open[1]),
+		out = append(out, Cover{Name: upper(f.named("need", n.ID, n.Name)), Sure: f.span(n.Sure, n.Open[0]), Middle: f.span(n.Middle, n.Open[1]),
 			SureAt: rooted(n.Sure), MiddleAt: rooted(n.Middle)})
 	}
 	return out
@@ -271,7 +273,7 @@ func (f *Facts) blanks() []string {
 		g := &f.Year[i]
 		w := &f.Plan.Weeks[0]
 		if !g.Feeds && !g.Done && g.First <= w.To && g.Last >= w.From && len(out) < 8 {
-			out = append(out, f.say("blank.pick", lower(g.Name), g.Plot))
+			out = append(out, f.say("blank.pick", lower(f.named("crop", g.Crop, g.Name)), g.Plot))
 		}
 	}
 	for _, x := range f.Stead.Exchange {

@@ -44,6 +44,8 @@ type sheetView struct {
 	Lang  template.HTMLAttr // where the sheet speaks another language than the page
 	Rows  []sheetRow
 	Loops []loopView // of the open day alone
+
+	First, Then template.HTML // what the sheet says first
 }
 
 type sheetRow struct {
@@ -90,8 +92,22 @@ func (s *site) facts(snap *Snapshot) (*paper.Facts, error) {
 	}
 	ask.Units, ask.Outlook = s.opt.Units, snap.Outlook
 	f := paper.From(&ask, plan, snap.Entries, s.paper.say)
+	f.Tongue = s.paper.tongue()
 	f.Cautions = hearth.Cautions(snap.Stead)
 	return f, nil
+}
+
+// tongue is how sheets write days, amounts and names.
+func (w words) tongue() paper.Tongue {
+	return paper.Tongue{Short: w.short, Long: w.long, Amount: w.marked, Name: func(kind, id, english string) string {
+		switch kind {
+		case "crop":
+			return w.crop(id, english)
+		case "food":
+			return w.food(id, english)
+		}
+		return w.name(kind, id, english)
+	}}
 }
 
 // paperWords are the words that sheets are written with: those of a language that
@@ -209,7 +225,13 @@ func addressed(r *http.Request) string {
 // sheetView draws what a sheet has to show. address begins the ways that codes
 // open; without one there are none.
 func (s *site) sheetView(sheet *paper.Sheet, size, address string) (sheetView, error) {
-	v := sheetView{Sheet: sheet, Size: size}
+	v := sheetView{Sheet: sheet, Size: size, First: escaped(sheet.Lead), Then: escaped(sheet.Rest)}
+	if q := sheet.Quote; q != "" {
+		v.First = escaped(strings.TrimSuffix(sheet.Lead, q)) + s.words.quote(q)
+	}
+	if sheet.Told {
+		v.Then = s.words.quote(sheet.Rest)
+	}
 	if s.paper["lang"] != s.words["lang"] {
 		v.Lang = s.words.foreign()
 	}

@@ -73,7 +73,7 @@ func (s *site) typeRows(f *paper.Facts, draft url.Values) (out []typePlace) {
 			out = append(out, typePlace{Name: upperFirst(l.Place)})
 		}
 		key := lotKey(l.LotNow)
-		row := typeRow{N: i, Key: key, Name: l.Title(), Hint: s.words.say("paper.type.box", l.Box, s.opt.amount(l.Kg, "kg"))}
+		row := typeRow{N: i, Key: key, Name: s.words.lotName(l.LotNow), Hint: s.words.say("paper.type.box", l.Box, s.opt.amount(l.Kg, "kg"))}
 		row.Struck, row.Found, row.Error = draft.Get("s|"+key), draft.Get("f|"+key), draft.Get("e|"+key)
 		at := &out[len(out)-1]
 		at.Rows = append(at.Rows, row)
@@ -231,7 +231,7 @@ func (s *site) lot(w http.ResponseWriter, r *http.Request) {
 		status := http.StatusNotFound
 		if l := f.Lot(strings.ToUpper(r.PathValue("number"))); l != nil {
 			status = http.StatusOK
-			page.Lead, page.Rest = stopped(l.Title()), s.words.say("paper.lot.rest", s.opt.amount(l.Kg, "kg"), l.Place)
+			page.Lead, page.Rest = stopped(s.words.lotName(l.LotNow)), s.words.say("paper.lot.rest", s.opt.amount(l.Kg, "kg"), l.Place)
 			page.Card, page.Key = &card{Label: f.LabelOf(l)}, lotKey(l.LotNow)
 			form := l.Form + " "
 			if l.Form == "fresh" || l.Form == "dry" {

@@ -135,7 +135,7 @@ func (s *standing) firstNames(most int) []string {
 	var names []string
 	for i := range s.now.Lots {
 		if l := &s.now.Lots[i]; s.goesSoon(l) && len(names) < most && l.Kg >= 0.05 {
-			names = append(names, lowerFirst(s.lotName(l)))
+			names = append(names, lowerFirst(s.words.lotName(l)))
 		}
 	}
 	return names
@@ -146,12 +146,12 @@ func (s *standing) goesSoon(l *engine.LotNow) bool {
 }
 
 // lotName is a food with its form, where it is not as it was picked.
-func (s *standing) lotName(l *engine.LotNow) string {
-	name := upperFirst(s.words.food(l.Food, l.Name))
+func (w words) lotName(l *engine.LotNow) string {
+	name := upperFirst(w.food(l.Food, l.Name))
 	if l.Form == "fresh" || l.Form == "dry" {
 		return name
 	}
-	return name + ", " + s.words.name("form", l.Form, l.Form)
+	return name + ", " + w.name("form", l.Form, l.Form)
 }
 
 func (s *standing) rainLine() string {
@@ -195,7 +195,7 @@ func (s *standing) larder(page *shelvesPage) {
 			page.Lots = append(page.Lots, s.lotView(l))
 		}
 		if i < lotsInTable {
-			page.AllLots = append(page.AllLots, lotRow{s.lotName(l), l.Place, s.amount(l.Kg, "kg"), s.amount(l.MJ, "MJ"), inHundred(min(1, l.Aged)),
+			page.AllLots = append(page.AllLots, lotRow{s.words.lotName(l), l.Place, s.amount(l.Kg, "kg"), s.amount(l.MJ, "MJ"), inHundred(min(1, l.Aged)),
 				s.orNever(l.Quarter != 0, s.date(l.Quarter)), s.orNever(l.Half != 0, s.date(l.Half)), s.found(l.Sight), s.drift(l.Sight)})
 		}
 	}
@@ -216,7 +216,7 @@ func (s *standing) orNever(known bool, date string) string {
 }
 
 func (s *standing) lotView(l *engine.LotNow) lotView {
-	v := lotView{Name: s.lotName(l), Kg: s.amount(l.Kg, "kg") + ", " + l.Place, Gone: s.orNever(l.Half != 0, s.date(l.Half))}
+	v := lotView{Name: s.words.lotName(l), Kg: s.amount(l.Kg, "kg") + ", " + l.Place, Gone: s.orNever(l.Half != 0, s.date(l.Half))}
 	if s.goesSoon(l) {
 		v.First = s.say("lot.first")
 	}

@@ -47,7 +47,7 @@ func (s *standing) countForm(draft url.Values) formView {
 	}
 	for i := range s.now.Lots[:min(len(s.now.Lots), lotsInTable)] {
 		l := &s.now.Lots[i]
-		add(lotKey(l), s.lotName(l)+" · "+l.Place)
+		add(lotKey(l), s.words.lotName(l)+" · "+l.Place)
 	}
 	for _, fuel := range s.now.Fuels {
 		add(fuelKey(fuel.Name), upperFirst(s.words.name("fuel", fuel.Name, fuel.Name)))
