@@ -1,5 +1,7 @@
 package engine
 
+import "maps"
+
 // Shortfalls are the needs that at least one year in ten leaves short, in the
 // order in which the verdict tells them.
 func (o *Outlook) Shortfalls() []*NeedOutlook { return o.shortfalls() }
@@ -44,9 +46,11 @@ const noStand = -1
 
 // AtToday is the past with members that begin today rather than Lead days
 // before, all from what the book makes likeliest: a change to the stead then
-// holds from today on, and not from before it was made.
+// holds from today on, and not from before it was made. Several may be prepared
+// from at once, each from its own.
 func (p *Past) AtToday() *Past {
 	q := *p
 	q.From, q.at, q.state, q.done = p.Today, p.end, p.ended, true
+	q.refusals = maps.Clone(p.refusals)
 	return &q
 }

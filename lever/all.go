@@ -40,6 +40,7 @@ func (k Kit) All(base *engine.Outlook) []Lever {
 	if len(k.st.Beds)+len(k.st.Trees) > 0 {
 		add(k.Bed(moreGround))
 		add(k.Mulch())
+		add(k.Later(later))
 	}
 	add(k.Hive())
 	add(k.Hens(moreHens))
@@ -86,7 +87,8 @@ func loosest(uses []stead.Use) []stead.Use {
 	return slices.DeleteFunc(list, func(u stead.Use) bool { return spare(&u) < 1 })
 }
 
-// allBought offers oil, and what brings most of the food need that falls short first.
+// allBought offers oil, and what brings most of the food need that falls short first, bought
+// or for a share of the staple.
 func (k Kit) allBought(base *engine.Outlook, add func(Lever, error)) {
 	oil, err := k.Buy("sunflower_oil", 0.92*12/365/2) // a litre a month for two, 0.92 kg
 	add(oil, err)
@@ -97,6 +99,7 @@ func (k Kit) allBought(base *engine.Outlook, add func(Lever, error)) {
 		if l, err := k.BuyFor(n.ID); err == nil && l.ID != oil.ID {
 			add(l, nil)
 		}
+		add(k.TradeFor(traded, n.ID))
 	}
 }
 

@@ -101,11 +101,7 @@ func (k Kit) Buy(food string, rate float64) (Lever, error) {
 	if !ok {
 		return Lever{}, fmt.Errorf("the table of foods has no %q", food)
 	}
-	parts := strings.Split(strings.ToLower(row.Name), ", ")
-	name := parts[0]
-	if len(parts) > 1 && name == "oil" {
-		name = parts[1] + " oil"
-	}
+	name := plainName(row.Name)
 	month := k.mass(rate * 365 / 12)
 	return Lever{ID: "buy:" + food, Part: "terms", Name: fmt.Sprintf("%s of %s a person-month bought", month, name),
 		Cost: Cost{Needs: fmt.Sprintf("the terms to allow it, and %s a person-month of it", month)},
@@ -113,6 +109,15 @@ func (k Kit) Buy(food string, rate float64) (Lever, error) {
 			st.Terms.Bought = append(st.Terms.Bought, stead.Bought{Food: food, Rate: rate, PerPerson: true})
 			return nil
 		}}, nil
+}
+
+// plainName is a food's or a crop's name as it is said.
+func plainName(name string) string {
+	parts := strings.Split(strings.ToLower(name), ", ")
+	if len(parts) > 1 && parts[0] == "oil" {
+		return parts[1] + " oil"
+	}
+	return parts[0]
 }
 
 // shop are foods that keep and are sold everywhere.

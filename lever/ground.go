@@ -51,16 +51,14 @@ func (k Kit) Bed(m2 float64) (Lever, error) {
 }
 
 func (k Kit) bedOf(m2 float64, s engine.Staple) Lever {
-	name := k.newName("new bed", func(st *stead.Stead) []string {
-		var names []string
-		for _, b := range st.Beds {
-			names = append(names, b.Name)
-		}
-		for _, t := range st.Trees {
-			names = append(names, t.Name)
-		}
-		return names
-	})
+	var names []string
+	for _, b := range k.st.Beds {
+		names = append(names, b.Name)
+	}
+	for _, t := range k.st.Trees {
+		names = append(names, t.Name)
+	}
+	name := newName("new bed", names)
 	bed := stead.Bed{Name: name, Area: m2, How: "can"}
 	if n := len(k.st.Beds); n > 0 {
 		usual := k.st.Beds[0]

@@ -43,7 +43,11 @@ func (k Kit) prepare(l Lever) (*engine.Model, error) {
 	if err != nil {
 		return nil, err
 	}
-	return engine.Prepare(st, k.r.Tables, k.opt)
+	opt := k.opt
+	if opt.Past != nil {
+		opt.Past = opt.Past.AtToday() // its own, for changes are tried side by side
+	}
+	return engine.Prepare(st, k.r.Tables, opt)
 }
 
 // hours a unit of a task in the table of work; 0 when it is not there.
@@ -57,8 +61,7 @@ func (k Kit) hours(task string) float64 {
 }
 
 // newName is the first numbered name that nothing has yet.
-func (k Kit) newName(what string, names func(*stead.Stead) []string) string {
-	have := names(k.st)
+func newName(what string, have []string) string {
 	for i := 1; ; i++ {
 		if name := fmt.Sprintf("%s %d", what, i); !slices.Contains(have, name) {
 			return name

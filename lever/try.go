@@ -5,7 +5,10 @@ import (
 	"context"
 	"fmt"
 	"math"
+	"runtime"
 	"slices"
+	"sync"
+	"sync/atomic"
 
 	"evenstead/engine"
 	"evenstead/hearth"
@@ -92,13 +95,17 @@ type Figures struct {
 
 // Try runs the stead with a change over the same years with the same luck.
 func (p *Present) Try(ctx context.Context, l Lever) (*Trial, error) {
+	return p.try(ctx, l, p.kit.opt)
+}
+
+func (p *Present) try(ctx context.Context, l Lever, opt engine.Options) (*Trial, error) {
 	m, err := p.kit.prepare(l)
 	if err != nil {
 		return nil, err
 	}
 	m.LuckOf(p.model)
 	skip := int(p.Outlook.Today - m.Start())
-	res, err := m.Run(ctx, l.over(p.few, skip), p.kit.opt)
+	res, err := m.Run(ctx, l.over(p.few, skip), opt)
 	if err != nil {
 		return nil, fmt.Errorf("%s: %w", l.Name, err)
 	}
@@ -108,11 +115,49 @@ func (p *Present) Try(ctx context.Context, l Lever) (*Trial, error) {
 	return t, nil
 }
 
+// tryAll tries changes side by side, one on each core, and returns them in their
+// order; what they are does not depend on how many cores there are.
+func (p *Present) tryAll(ctx context.Context, list []Lever, report func(done, total int)) ([]*Trial, error) {
+	opt := p.kit.opt
+	opt.Workers = 1
+	trials, errs := make([]*Trial, len(list)), make([]error, len(list))
+	var next atomic.Int64
+	var told sync.Mutex
+	done := 0
+	var wg sync.WaitGroup
+	for range min(runtime.GOMAXPROCS(0), len(list)) {
+		wg.Go(func() {
+			for {
+				i := int(next.Add(1)) - 1
+				if i >= len(list) {
+					return
+				}
+				if trials[i], errs[i] = p.try(ctx, list[i], opt); errs[i] == nil {
+					trials[i].Outlook = nil
+				}
+				told.Lock()
+				if done++; report != nil {
+					report(done, len(list))
+				}
+				told.Unlock()
+			}
+		})
+	}
+	wg.Wait()
+	for _, err := range errs {
+		if err != nil {
+			return nil, err
+		}
+	}
+	return trials, nil
+}
+
 // A Ranking is every change of a stead, the most helpful first.
 type Ranking struct {
 	Members int            `json:"members"`
 	Before  engine.Verdict `json:"verdict"`
-	Trials  []*Trial       `json:"levers"` // what nobody chooses stands last
+	Trials  []*Trial       `json:"levers"`          // what nobody chooses stands last
+	Pairs   []*Pair        `json:"pairs,omitempty"` // of the best, where they were asked for
 }
 
 // Rank tries every change that makes sense and ranks them by what they do to the
@@ -120,16 +165,9 @@ type Ranking struct {
 func (p *Present) Rank(ctx context.Context, report func(done, total int)) (*Ranking, error) {
 	list := p.kit.All(p.Outlook)
 	rank := &Ranking{Members: len(p.few.Members), Before: p.Outlook.Verdict}
-	for i, l := range list {
-		t, err := p.Try(ctx, l)
-		if err != nil {
-			return nil, err
-		}
-		t.Outlook = nil
-		rank.Trials = append(rank.Trials, t)
-		if report != nil {
-			report(i+1, len(list))
-		}
+	var err error
+	if rank.Trials, err = p.tryAll(ctx, list, report); err != nil {
+		return nil, err
 	}
 	slices.SortStableFunc(rank.Trials, func(a, b *Trial) int {
 		if a.Fate != b.Fate {

@@ -27,7 +27,6 @@ func (k Kit) Tank(group string) (Lever, error) {
 	usual := usualTank(k.st.Tanks, groups[g].Tanks)
 	more := k.st.Tanks[usual]
 	more.Group, more.Level, more.Reserve = groups[g].Name, 0, 0
-	more.Name = k.newName("tank", func(st *stead.Stead) []string { return tankNames(st) })
 	size := k.litres(more.Holds)
 	return Lever{ID: "tank:" + group, Part: "tank", Name: fmt.Sprintf("one more tank of %s at %s", size, group),
 		Cost: Cost{Once: hoursTank, Needs: "a tank of " + size},
@@ -41,6 +40,7 @@ func (k Kit) Tank(group string) (Lever, error) {
 				}
 			}
 			add := more
+			add.Name = newName("tank", tankNames(st)) // beside another lever's, too
 			add.Overflow = overflowOf(st, more.Group)
 			st.Tanks = append(st.Tanks, add)
 			return nil

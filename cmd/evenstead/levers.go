@@ -21,6 +21,7 @@ func levers(ctx context.Context, a *args) error {
 	q.members, a.flags.Lookup("members").DefValue = lever.Members, fmt.Sprint(lever.Members)
 	a.flags.BoolVar(&q.json, "json", false, "print JSON (keys: docs/api.md)")
 	a.flags.BoolVar(&q.us, "us", false, "print US units")
+	pairs := a.flags.Bool("pairs", false, fmt.Sprintf("try the best %d two and two as well", lever.Best))
 	words, err := a.parse()
 	if err != nil {
 		return err
@@ -35,8 +36,10 @@ func levers(ctx context.Context, a *args) error {
 		if p, err = lever.Run(ctx, r, system(q.us), q.members); err != nil {
 			return blame(err)
 		}
-		rank, err = p.Rank(ctx, show.report)
-		return err
+		if rank, err = p.Rank(ctx, show.report); err != nil || !*pairs {
+			return err
+		}
+		return p.Pairs(ctx, rank, show.report)
 	})
 	show.clear()
 	switch {
@@ -103,8 +106,26 @@ func (p *printer) levers(rank *lever.Ranking) {
 			p.wrap("     ", t.Care)
 		}
 	}
+	if rank.Pairs != nil {
+		p.pairs(rank.Pairs)
+	}
 	p.line("")
 	p.wrap("", "Hours are those of the table of work, or common practice. A change that helps one need may take from another: both are told.")
+}
+
+// pairs tells what two changes together do.
+func (p *printer) pairs(list []*lever.Pair) {
+	p.line("")
+	p.wrap("", "The best of them two and two. Relief is the share of the first shortfalls that is gone, the first counting most.")
+	if len(list) == 0 {
+		p.wrap("", "There are no two that help.")
+		return
+	}
+	p.line("")
+	for _, x := range list {
+		p.wrap("  ", fmt.Sprintf("%s, with %s: %.0f and %.0f in 100 alone, %.0f together: they %s.",
+			upper(x.Names[0]), x.Names[1], 100*x.Alone[0], 100*x.Alone[1], 100*x.Relief, x.How))
+	}
 }
 
 // mostSaid is how many needs are told of each change.
