@@ -16,13 +16,19 @@ import (
 func beds(f *Facts) *Sheet {
 	s := f.sheet("beds")
 	s.Lead, s.Rest = f.bedsVerdict()
-	s.add(Part{Title: f.say("beds.map"), Table: f.bedTable()},
+	s.add(Part{Title: f.say("beds.map"), Note: f.leftOut(f.hidden()), Table: f.bedTable()},
 		Part{Title: f.say("beds.sow"), Note: f.say("beds.sow.note"), Break: true, Table: f.sowTable()},
 		Part{Title: f.say("beds.year"), Note: f.say("beds.year.note"), Break: true, Year: f.year()})
 	if len(s.Parts) == 0 {
 		s.Rest = f.say("beds.none")
 	}
 	return s
+}
+
+// hidden is how many beds and trees are left out.
+func (f *Facts) hidden() int {
+	_, left := within(f.Most, f.Standing.Plots)
+	return left
 }
 
 func (f *Facts) bedsVerdict() (lead, rest string) {
@@ -48,8 +54,9 @@ func (f *Facts) sowings() []*engine.Growth {
 
 func (f *Facts) bedTable() *Table {
 	t := &Table{Head: []string{f.say("col.bed"), f.say("col.area"), f.say("col.stands"), f.say("col.next"), f.say("col.water")}, Right: []bool{false, true, false, false, false}}
-	for i := range f.Standing.Plots {
-		p := &f.Standing.Plots[i]
+	plots, _ := within(f.Most, f.Standing.Plots)
+	for i := range plots {
+		p := &plots[i]
 		var stands []string
 		for _, st := range p.Stands {
 			stands = append(stands, lower(f.named("crop", st.Crop, st.Name)))
@@ -101,7 +108,8 @@ func (f *Facts) nextOn(plot string) string {
 
 func (f *Facts) sowTable() *Table {
 	t := &Table{Head: []string{f.say("col.day"), f.say("col.crop"), f.say("col.bed"), f.say("col.howmuch"), f.say("col.first")}, Right: make([]bool, 5)}
-	for _, g := range f.sowings() {
+	list, _ := within(f.Most, f.sowings())
+	for _, g := range list {
 		first := f.date(g.First)
 		if g.Feeds {
 			first = f.say("feeds")
@@ -138,8 +146,9 @@ func (f *Facts) year() *Year {
 	for i := range 12 {
 		out.Months = append(out.Months, f.Say(fmt.Sprintf("month.%d", (int(m)-1+i)%12+1)))
 	}
-	for i := range f.Standing.Plots {
-		p := &f.Standing.Plots[i]
+	plots, _ := within(f.Most, f.Standing.Plots)
+	for i := range plots {
+		p := &plots[i]
 		row := YearRow{Name: upper(p.Name)}
 		for j := range f.Year {
 			g := &f.Year[j]

@@ -28,9 +28,9 @@ func Deals(st *stead.Stead, since, today day.Day, entries []book.Entry) (out []D
 	for _, e := range st.Exchange {
 		d := Deal{With: e.With, Term: work.Term{Weekly: e.Hours, Share: e.Share, From: since}}
 		copy(d.Term.Months[:], e.Year)
-		for _, x := range entries {
-			if x.Day <= today {
-				d.take(&x)
+		for i := range entries {
+			if entries[i].Day <= today {
+				d.take(&entries[i])
 			}
 		}
 		out = append(out, d)

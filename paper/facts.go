@@ -31,6 +31,8 @@ type Facts struct {
 	Entries      []book.Entry    // that stand
 	Cautions     []string
 	Units        unit.System
+	Most         int // rows of a table of beds or sowings; 0: all
+	MostLabels   int // of lots; 0: all
 	Say          func(key string, args ...any) string
 	Tongue       Tongue
 }
@@ -68,6 +70,22 @@ func Make(id string, f *Facts) (*Sheet, error) {
 	s := do(f)
 	s.ID = id
 	return s, nil
+}
+
+// within cuts a list to so many, 0: all, and tells how many are left out.
+func within[T any](most int, list []T) (kept []T, left int) {
+	if most <= 0 || len(list) <= most {
+		return list, 0
+	}
+	return list[:most], len(list) - most
+}
+
+// leftOut says how many are left out, and how to have them all; "" for none.
+func (f *Facts) leftOut(n int) string {
+	if n == 0 {
+		return ""
+	}
+	return f.say("left", fmt.Sprint(n))
 }
 
 // sheet begins one with its title.

@@ -303,7 +303,8 @@ const mostMended = 20
 // mended is what was made or mended, the last time for each thing.
 func (f *Facts) mended() (rows [][]string) {
 	seen := map[string]bool{}
-	for _, e := range slices.Backward(f.Entries) {
+	for i := len(f.Entries) - 1; i >= 0; i-- {
+		e := &f.Entries[i]
 		if e.Kind != book.Made && e.Kind != book.Mended || seen[e.Body.What] || len(rows) == mostMended {
 			continue
 		}

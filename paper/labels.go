@@ -20,7 +20,8 @@ func labels(f *Facts) *Sheet {
 	for _, l := range f.Shelves() {
 		lots = append(lots, f.lotLabel(l.LotNow))
 	}
-	s.add(Part{Title: f.say("labels.drums"), Labels: drums}, Part{Title: f.say("labels.lots"), Break: len(drums) > 0, Labels: lots})
+	lots, left := within(f.MostLabels, lots)
+	s.add(Part{Title: f.say("labels.drums"), Labels: drums}, Part{Title: f.say("labels.lots"), Note: f.leftOut(left), Break: len(drums) > 0, Labels: lots})
 	if len(s.Parts) == 0 {
 		s.Rest = f.say("labels.none")
 	}

@@ -24,7 +24,7 @@ type calendarPage struct {
 
 // Weeks of work in a calendar, and how often a program should look again.
 const (
-	calendarWeeks = 13
+	calendarWeeks = 8
 	calendarPace  = 6 * time.Hour
 )
 

@@ -80,6 +80,12 @@ type card struct {
 	Code template.HTML
 }
 
+// Bounds that keep a sheet's page under 100 KB; a written sheet has all.
+const (
+	mostRows   = 70 // of beds, and of sowings
+	mostLabels = 36 // of lots
+)
+
 // facts are what sheets are made from, of the stead as it stands.
 func (s *site) facts(snap *Snapshot) (*paper.Facts, error) {
 	plan, err := s.work(snap, paper.PlanWeeks)
@@ -93,7 +99,7 @@ func (s *site) facts(snap *Snapshot) (*paper.Facts, error) {
 	ask.Units, ask.Outlook = s.opt.Units, snap.Outlook
 	f := paper.From(&ask, plan, snap.Entries, s.paper.say)
 	f.Tongue = s.paper.tongue()
-	f.Cautions = hearth.Cautions(snap.Stead)
+	f.Cautions, f.Most, f.MostLabels = hearth.Cautions(snap.Stead), mostRows, mostLabels
 	return f, nil
 }
 

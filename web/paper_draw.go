@@ -14,6 +14,12 @@ import (
 func monthsRuler(y *paper.Year) template.HTML {
 	var s svg
 	s.open("svg", "class", "pmonths", "width", "100%", "height", 16, "aria-hidden", "true", "focusable", "false")
+	s.open("symbol", "id", "pgridlines", "class", "pgridlines")
+	for i := range y.Months {
+		x := pct(monthAt(y, i))
+		s.leaf("line", "class", "pgrid", "x1", x, "x2", x, "y2", bedTall)
+	}
+	s.end("symbol")
 	for i, name := range y.Months {
 		s.text("text", name, "class", "plabel", "x", pct(monthAt(y, i)), "y", 12)
 	}
@@ -38,10 +44,7 @@ const (
 func bedLine(y *paper.Year, row *paper.YearRow) template.HTML {
 	var s svg
 	s.open("svg", "class", "pbedline", "width", "100%", "height", bedTall, "aria-hidden", "true", "focusable", "false")
-	for i := range y.Months {
-		x := pct(monthAt(y, i))
-		s.leaf("line", "class", "pgrid", "x1", x, "x2", x, "y2", bedTall)
-	}
+	s.leaf("use", "href", "#pgridlines")
 	at := func(days int) float64 { return clamp(float64(days)/float64(y.Days), 0, 1) }
 	for _, sp := range row.Spans {
 		grows := "pgrow"
