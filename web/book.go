@@ -292,7 +292,7 @@ func (s *site) oldest(snap *Snapshot) string {
 	}
 	old := slices.MinFunc(snap.Past.Seen, func(a, b engine.Seen) int { return int(a.Day - b.Day) })
 	if days := int(snap.Today - old.Day); days > 7 {
-		return s.words.say("book.oldest", lowerFirst(old.Store), count(days))
+		return s.words.say("book.oldest", lowerFirst(s.words.storeNamed(snap.Outlook, old.Store)), count(days))
 	}
 	return ""
 }

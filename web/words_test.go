@@ -29,14 +29,18 @@ func verbs(phrase string) string {
 		}
 		list = append(list, string(rune('0'+next))+m[2])
 	}
+	list = append(list, slot.FindAllString(phrase, -1)...)
 	slices.Sort(list)
 	return strings.Join(list, " ")
 }
 
+// slot is what a script puts in: "{amount}".
+var slot = regexp.MustCompile(`\{[a-z]+\}`)
+
 var verb = regexp.MustCompile(`%(\[[1-9]\])?([a-zA-Z])`)
 
 func TestVerbsOfAPhrase(t *testing.T) {
-	for phrase, want := range map[string]string{"": "", "60 %%.": "", "%s of %s": "1s 2s", "%[2]s a %[1]s, %s": "1s 2s 2s", "%d": "1d"} {
+	for phrase, want := range map[string]string{"": "", "60 %%.": "", "%s of %s": "1s 2s", "%[2]s a %[1]s, %s": "1s 2s 2s", "%d": "1d", "{n} of %s": "1s {n}"} {
 		if got := verbs(phrase); got != want {
 			t.Errorf("%q asks for %q, want %q", phrase, got, want)
 		}
