@@ -189,6 +189,7 @@ func (h hands) tapRain(mm string) {
 	h.press("label[for=do-rain]", "#a-rain")
 	h.until(`document.getElementById("do-rain").checked`)
 	h.fill("#a-rain", mm)
+	h.until(`document.getElementById("a-rain").value !== ""`)
 	h.press(".reach .write", ".reach .told")
 	h.until(`document.querySelector(".reach .told") && document.getElementById("a-rain").value === ""`)
 }
@@ -341,7 +342,8 @@ func TestWaitsOnPlainHTTP(t *testing.T) {
 	}
 	set(true)
 	must(t, chromedp.Do(h.ctx, chromedp.Evaluate[chromedp.Void](`dispatchEvent(new Event("online"))`)))
-	h.until(`document.getElementById("waits").textContent.includes("sent")`)
+	h.until(`document.getElementById("waits").textContent.includes("All is sent")`)
+	h.until(`document.querySelector(".stale.own").textContent.includes("ahead of home")`) // home's clock is that of the test
 	h.tapRain("4.5")
 	holdsOnce(t, d, []string{"rain 3.5 mm", "rain 4.5 mm"})
 }

@@ -16,6 +16,17 @@
     return n;
   }
 
+  // warn puts what concerns the phone itself at the head of the page.
+  function warn(text) {
+    const main = document.querySelector("main"), had = main.querySelector(".stale.own");
+    if (!text || had) return;
+    const p = document.createElement("p");
+    p.className = "stale own";
+    p.setAttribute("role", "status");
+    p.textContent = text;
+    main.prepend(p);
+  }
+
   async function drain() {
     if (busy) return;
     busy = true;
@@ -23,9 +34,10 @@
     try {
       const had = (await waiting()).length;
       const clock = await send();
-      if (had) more = clock || say.sent;
+      if (had) more = say.sent;
+      warn(clock);
     } catch (e) {
-      more = e.status === 401 || e.status === 403 ? say.unpaired : "";
+      if (e.status === 401 || e.status === 403) warn(say.unpaired);
     } finally {
       busy = false;
       show(more);
@@ -93,7 +105,8 @@
     } catch (e) {
       return kept(form);
     }
-    show(told.clock);
+    show();
+    warn(told.clock);
     const t = told.items[0];
     if (t.state === "mend" && form.dataset.then) return form.submit(); // home's page says what is wrong, at its field
     if (t.state === "mend" || t.state === "refused") return tell(form, t.said, "wrong");
@@ -145,7 +158,6 @@
         .replace("{thing}", thing ? thing.dataset.say : "…").replace(/….$/, "…");
     };
     form.addEventListener("input", fill);
-    fill();
   }
 
   // What was typed into the note box comes back when a page is lost.
