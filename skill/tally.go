@@ -198,20 +198,26 @@ func chance(weeks int, list []told) Chance {
 }
 
 // say tells how often nine-in-ten chances came true, over all main needs and leads.
-func (r *Report) say() string {
-	n, held := 0, 0.0
+// Sure is how many past weeks were called more than 95 in 100 sure of a need, and
+// the share of these that held.
+func (r *Report) Sure() (weeks int, held float64) {
 	for _, need := range r.Needs {
 		for _, l := range need.Leads {
 			for _, b := range l.Bins {
 				if b.To <= 0.05 {
-					n += b.N
+					weeks += b.N
 					held += (1 - b.Came) * float64(b.N)
 				}
 			}
 		}
 	}
+	return weeks, held / float64(max(1, weeks))
+}
+
+func (r *Report) say() string {
+	n, held := r.Sure()
 	if n == 0 {
 		return "No need was called sure in any past week."
 	}
-	return fmt.Sprintf("Of %d past weeks that were called more than 95 in 100 sure, %.0f in 100 held.", n, 100*held/float64(n))
+	return fmt.Sprintf("Of %d past weeks that were called more than 95 in 100 sure, %.0f in 100 held.", n, 100*held)
 }

@@ -84,6 +84,7 @@ type coverRow struct {
 	Tag          string // class and key of the tag; empty for none
 	Middle, Sure string
 	Note         string // why it is not known
+	Why          string // the way to its trace; empty for none
 	Ribbon       template.HTML
 }
 
@@ -103,6 +104,7 @@ func (v *view) coverRow(n *engine.NeedOutlook) coverRow {
 		row.Middle, row.Note = v.words.say("cover.unknown"), n.Note
 		return row
 	}
+	row.Why = v.whyWay(n)
 	row.Middle = v.words.days(n.Middle, n.Open[1])
 	row.Sure = v.words.say("cover.sure", v.words.days(n.Sure, n.Open[0]))
 	return row
@@ -112,6 +114,7 @@ func (v *view) coverRow(n *engine.NeedOutlook) coverRow {
 type stripRow struct {
 	label
 	Worst string
+	Why   string // the way to its trace; empty for none
 	Strip template.HTML
 }
 
@@ -136,7 +139,7 @@ func (v *view) stripRows() []stripRow {
 
 func (v *view) stripRow(i int) stripRow {
 	n := &v.needs[i]
-	return stripRow{v.label(n.Group, v.words.need(n)), v.worst(n), strip(n, v.ruler.weeks, ids("n", i))}
+	return stripRow{v.label(n.Group, v.words.need(n)), v.worst(n), v.whyWay(n), strip(n, v.ruler.weeks, ids("n", i))}
 }
 
 // heldNeeds says in one sentence which needs have no strip.

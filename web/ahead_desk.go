@@ -17,6 +17,7 @@ import (
 // deskPart is what Ahead shows of a household's own stead besides: what would
 // help, a change to try, and what the place has taught.
 type deskPart struct {
+	Skill   string // how often outlooks like it were right
 	More    string // needs that fall short and are drawn on the page of figures
 	Levers  leverPart
 	Try     tryPart
@@ -30,7 +31,7 @@ func (s *site) aheadAtDesk(w http.ResponseWriter, r *http.Request) {
 	s.withAhead(w, r, func(snap *Snapshot, v *view) {
 		more := v.leave(stripsBeside)
 		page := s.aheadPage(v, snap.Progress)
-		page.Desk = &deskPart{More: more, Taught: v.taught(), Found: v.foundRows(), Levers: s.leverPart(r, v)}
+		page.Desk = &deskPart{Skill: s.skillLine(r.Context()), More: more, Taught: v.taught(), Found: v.foundRows(), Levers: s.leverPart(r, v)}
 		page.Desk.Asks, page.Desk.AskNote = v.asks()
 		var status int
 		page.Desk.Try, status = s.tryPart(r, v, snap)

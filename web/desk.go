@@ -74,7 +74,9 @@ type Desk struct {
 
 	tries tries // changes tried on the present state
 	late  later // what single pages ask for of the present state
-	plans plans // the year's plans of the present state
+
+	skilled skilled
+	plans   plans // the year's plans of the present state
 }
 
 // A Snapshot is the stead as one request sees it. What it points to is shared
@@ -119,6 +121,7 @@ type base struct {
 	key   mark
 	made  time.Time
 	state [sha256.Size]byte // of the content
+	days  int               // of the weather kept
 	snap  Snapshot
 }
 
@@ -269,7 +272,7 @@ func (d *Desk) gather(ctx context.Context, key mark) (*base, error) {
 	if s.Context, err = d.home.Context(ctx, key.today, "", s.Units); err != nil {
 		return nil, err
 	}
-	if b.state, err = d.state(ctx, s); err != nil {
+	if err := d.state(ctx, b); err != nil {
 		return nil, err
 	}
 	ask := d.ask(key.today)
@@ -328,7 +331,8 @@ func (d *Desk) ask(today day.Day) hearth.Ask {
 
 // state sums up all that an outlook depends on: entries by their ids, for an
 // entry never changes, descriptions and weather whole, and the day.
-func (d *Desk) state(ctx context.Context, s *Snapshot) (sum [sha256.Size]byte, err error) {
+func (d *Desk) state(ctx context.Context, b *base) error {
+	s := &b.snap
 	h := sha256.New()
 	put := func(v ...any) {
 		for _, x := range v {
@@ -342,20 +346,21 @@ func (d *Desk) state(ctx context.Context, s *Snapshot) (sum [sha256.Size]byte, e
 	}
 	steads, err := d.home.Steads(ctx)
 	if err != nil {
-		return sum, err
+		return err
 	}
 	for _, v := range steads {
 		put(int64(v.From), int64(len(v.Text)), []byte(v.Text))
 	}
 	rec, err := d.home.Record(ctx)
 	if err != nil {
-		return sum, err
+		return err
 	}
 	if rec != nil {
 		put(int64(rec.Start), measured(rec))
+		b.days = rec.Days()
 	}
-	h.Sum(sum[:0])
-	return sum, nil
+	h.Sum(b.state[:0])
+	return nil
 }
 
 // measured lists a record's figures, one NaN for every gap.

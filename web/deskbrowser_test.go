@@ -52,6 +52,7 @@ func TestDeskPagesInBrowser(t *testing.T) {
 	must(t, err)
 	h := deskSite(t, d)
 	reckonedPage(t, h, "/reckoning")
+	awaited(t, h, "/why?need=beds", "is being followed")
 	note := post(t, h, "/note", url.Values{"text": {"rain 3\npicked 900 g kale\npicked 3000 kg basil\nblorp the thing\nspread 20 kg drum 1 on " + s.Stead.Trees[0].Name}}).Header().Get("Location")
 	bad := strings.Replace(s.Text, `latitude = "40.1 N"`, `latitude = "95 N"`, 1)
 	text := post(t, h, "/book/stead", url.Values{"text": {bad}, "from": {"2026-11-25"}, "do": {"check"}}).Header().Get("Location")
@@ -59,7 +60,7 @@ func TestDeskPagesInBrowser(t *testing.T) {
 	srv := httptest.NewServer(h)
 	t.Cleanup(srv.Close)
 	for _, p := range []struct{ name, base, path string }{
-		{"now", base, "/"}, {"week", base, "/week"}, {"reckoning", base, "/reckoning"}, {"note", srv.URL, note}, {"book", base, "/book"}, {"entry", base, "/book/" + s.Entries[0].ID.String()},
+		{"now", base, "/"}, {"week", base, "/week"}, {"reckoning", base, "/reckoning"}, {"why", base, "/why?need=beds"}, {"note", srv.URL, note}, {"book", base, "/book"}, {"entry", base, "/book/" + s.Entries[0].ID.String()},
 		{"struck", base, "/book?find=potato"}, {"files", base, "/book/files"}, {"stead", base, "/book/stead"}, {"stead-faults", srv.URL, text},
 	} {
 		for _, l := range everyWidth {

@@ -16,13 +16,7 @@ import (
 // reckonedPage waits until a span is reckoned.
 func reckonedPage(t *testing.T, h http.Handler, way string) *element {
 	t.Helper()
-	for end := time.Now().Add(time.Minute); time.Now().Before(end); time.Sleep(20 * time.Millisecond) {
-		if page := look(t, h, way); !strings.Contains(saidBy(page), "are being reckoned") {
-			return page
-		}
-	}
-	t.Fatal("no reckoning came")
-	return nil
+	return awaited(t, h, way, "are being reckoned")
 }
 
 func TestReckoningTellsWhatWasCarried(t *testing.T) {

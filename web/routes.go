@@ -36,6 +36,7 @@ func (s *site) deskRoutes(mux *http.ServeMux) {
 	mux.HandleFunc("POST /week/done", s.weekDone)
 	mux.HandleFunc("POST /week/undo", s.weekUndo)
 	mux.HandleFunc("GET /reckoning", s.reckoning)
+	mux.HandleFunc("GET /why", s.why)
 	mux.HandleFunc("GET /sums", s.drawer)
 	mux.HandleFunc("GET /sums/{name}", s.sum)
 	mux.HandleFunc("GET /settings", s.settings)

@@ -62,6 +62,7 @@ func slice(text string, all int) (from, to int) {
 type storeView struct {
 	label
 	Now  string
+	Why  string // the way to the trace of its need; empty for none
 	Said string
 	Fan  template.HTML
 	Unit string
@@ -100,7 +101,12 @@ func (v *view) storeViews(places []int) []storeView {
 
 func (v *view) storeView(at int) storeView {
 	st := &v.stores[at]
+	why := ""
+	if n := v.need(st.Need); n != nil {
+		why = v.whyWay(n)
+	}
 	return storeView{
+		Why:   why,
 		label: v.label(st.Group, v.words.store(st.ID, st.Name)),
 		Now:   v.nowIn(st),
 		Said:  v.words.lowest(st, v.o.Today),

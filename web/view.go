@@ -20,10 +20,11 @@ type view struct {
 	past   *engine.Past    // nil where one outlook is shown by itself
 	left   map[string]bool // needs that another page draws
 	summed bool            // its loops are a span's sum, no mean
+	traced bool            // figures lead to their trace
 }
 
 func (s *site) view(o *engine.Outlook) *view {
-	v := &view{o: o, words: s.words, opt: s.opt}
+	v := &view{o: o, words: s.words, opt: s.opt, traced: s.desk != nil}
 	v.ruler = ruler{o.Today, weeksOf(o)}
 	v.cover = coverRule{max(o.Days, 7)}
 	v.needs = append(v.needs, o.Needs...)

@@ -8,6 +8,7 @@ import (
 	"text/tabwriter"
 
 	"evenstead/data"
+	"evenstead/hearth"
 	"evenstead/skill"
 	"evenstead/stead"
 )
@@ -16,6 +17,8 @@ var skillCommand = command{"skill", "[STEAD.toml] --weather FILE [flags]", "tell
 
 // proving is what skill is asked.
 type proving struct {
+	at
+	kept           *hearth.Described // of the stead's file; nil: a description and a record were named
 	weather, units string
 	held, learn    string
 	ask            skill.Ask
@@ -23,7 +26,9 @@ type proving struct {
 }
 
 func (q *proving) flagsInto(a *args) {
-	a.flags.StringVar(&q.weather, "weather", "", "daily weather `file`, of ten years or more")
+	q.fileFlag(a.flags)
+	q.todayFlag(a.flags)
+	a.flags.StringVar(&q.weather, "weather", "", "daily weather `file`, of ten years or more (default, without a description: that of the stead's file)")
 	a.flags.StringVar(&q.units, "units", "auto", "units of the weather file: auto, metric, tenths or us")
 	a.flags.StringVar(&q.held, "held", "", "`years` that hindcasts begin in, such as 2016-2020 (default: all)")
 	a.flags.StringVar(&q.learn, "learn", "", "`years` that possible years are made of, such as 1985-2015 (default: all but those about each start)")
@@ -42,23 +47,70 @@ func showSkill(ctx context.Context, a *args) error {
 	if err != nil {
 		return err
 	}
+	if len(words) == 0 && q.weather == "" {
+		return q.with(ctx, func(h *hearth.Home) error {
+			if err := q.readKept(ctx, h); err != nil {
+				return err
+			}
+			r, err := q.prove(ctx, a)
+			if err != nil {
+				return err
+			}
+			return q.keep(ctx, h, r)
+		})
+	}
 	if err := q.read(words); err != nil {
 		return given(err)
 	}
+	_, err = q.prove(ctx, a)
+	return err
+}
+
+// prove runs the hindcasts and prints how they fared.
+func (q *proving) prove(ctx context.Context, a *args) (*skill.Report, error) {
 	show := progress(a.err)
 	show.what = "hindcast %d of %d"
 	q.ask.Report = show.report
 	r, err := skill.Hindcast(ctx, q.ask)
 	show.clear()
 	if err != nil {
-		return blame(err)
+		return nil, blame(err)
 	}
 	if q.json {
-		return writeJSON(a.out, r)
+		return r, writeJSON(a.out, r)
 	}
 	p := &printer{w: a.out}
 	p.skill(r, q.markdown)
-	return p.err
+	return r, p.err
+}
+
+// readKept reads the description that holds today and the record of the stead's file.
+func (q *proving) readKept(ctx context.Context, h *hearth.Home) error {
+	today, err := q.day()
+	if err != nil {
+		return err
+	}
+	held, err := h.On(ctx, today)
+	if err != nil {
+		return blame(err)
+	}
+	q.kept, q.ask.Stead = &held, held.Stead
+	if q.ask.Record, err = h.Record(ctx); err != nil {
+		return err
+	}
+	if q.ask.Record == nil {
+		return given(errors.New("skill wants a long daily record and none is kept: give --weather FILE with a description, or keep one with evenstead describe --weather FILE"))
+	}
+	if err := q.ready(); err != nil {
+		return given(err)
+	}
+	return nil
+}
+
+// keep keeps what was found, for the pages.
+func (q *proving) keep(ctx context.Context, h *hearth.Home, r *skill.Report) error {
+	weeks, held := r.Sure()
+	return h.KeepSkill(ctx, hearth.Skill{Of: hearth.SkillOf(q.kept.Text, q.ask.Record.Days()), Weeks: weeks, Held: held, Starts: r.Starts, Years: r.Years, Last: q.ask.Record.End()})
 }
 
 // read reads the description and the weather.
@@ -73,9 +125,6 @@ func (q *proving) read(words []string) error {
 	if q.weather == "" {
 		return errors.New("skill wants a long daily record: give --weather FILE")
 	}
-	if q.ask.Every < 1 || q.ask.Every > 12 || q.ask.Members < 20 || q.ask.Members > 2000 {
-		return fmt.Errorf("--every %d, --members %d: give 1 to 12 months, and 20 to 2,000 possible years", q.ask.Every, q.ask.Members)
-	}
 	text, err := readStead(name)
 	if err != nil {
 		return err
@@ -83,13 +132,21 @@ func (q *proving) read(words []string) error {
 	if q.ask.Stead, err = stead.Read(name, text); err != nil {
 		return err
 	}
+	if q.ask.Record, err = readWeather(q.weather, q.units); err != nil {
+		return err
+	}
+	return q.ready()
+}
+
+// ready loads the tables, fills the record's gaps and reads the years asked for.
+func (q *proving) ready() (err error) {
+	if q.ask.Every < 1 || q.ask.Every > 12 || q.ask.Members < 20 || q.ask.Members > 2000 {
+		return fmt.Errorf("--every %d, --members %d: give 1 to 12 months, and 20 to 2,000 possible years", q.ask.Every, q.ask.Members)
+	}
 	if q.ask.Tables, err = data.Load(); err != nil {
 		return err
 	}
 	if q.ask.Tables, err = q.ask.Stead.Tables(q.ask.Tables); err != nil {
-		return err
-	}
-	if q.ask.Record, err = readWeather(q.weather, q.units); err != nil {
 		return err
 	}
 	q.ask.Record.Fill()
