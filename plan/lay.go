@@ -27,6 +27,7 @@ type turn struct {
 type layout struct {
 	st    *stead.Stead
 	turns [][]turn
+	rests func(bed int, family string) float64
 	wet   []bool // beds that a watered sowing lies on
 }
 
@@ -37,10 +38,10 @@ func rowOf(area float64) float64 { return area / 20 }
 // then the earliest and the largest first, whole beds before parts of them.
 func (p *Plan) lay(st *stead.Stead) []laid {
 	y, x := p.years, p.x()
-	out := layout{st: st, turns: make([][]turn, len(st.Beds)), wet: make([]bool, len(st.Beds))}
+	out := layout{st: st, turns: make([][]turn, len(st.Beds)), rests: y.restsOn, wet: make([]bool, len(st.Beds))}
 	for i := range y.standing {
 		if s := &y.standing[i]; s.bed >= 0 {
-			out.turns[s.bed] = append(out.turns[s.bed], turn{s.tried.Crop.Family, 0, s.to, s.tried.Area})
+			out.turns[s.bed] = append(out.turns[s.bed], turn{"", 0, s.to, s.tried.Area}) // its family rests
 		}
 	}
 	var list []laid
@@ -181,7 +182,7 @@ func (o *layout) free(b int, w *sowing) float64 {
 		}
 		most = max(most, held)
 	}
-	kin := 0.0
+	kin := o.rests(b, w.crop.Family)
 	for _, t := range o.turns[b] {
 		if t.family == w.crop.Family {
 			kin += t.area

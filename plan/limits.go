@@ -37,6 +37,9 @@ const leastWorth = 0.25
 // what that brings, the most first. Prices of a linear programme are not unique,
 // so none is shown: they only choose what to try.
 func (p *Plan) Worth(ctx context.Context) error {
+	if p.Why != "" { // nothing is sown, and Why says what must change first
+		return nil
+	}
 	g, base := p.free, p.first
 	list := g.reliefs(base, p.wishes)
 	list = list[:min(mostTried, len(list))]

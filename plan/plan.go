@@ -21,8 +21,10 @@ type Plan struct {
 	Wishes  []Wish  `json:"wishes"`
 	Sowings []Line  `json:"sowings"`
 	Stands  []Line  `json:"standing"` // of today, kept as they are
+	Rests   []Rest  `json:"resting"`  // families that may not come back to a bed yet
 	// Unwatered are the irrigated beds that the plan leaves to the rain.
 	Unwatered []string    `json:"unwatered"`
+	Why       string      `json:"why"` // nothing is sown; empty when something is
 	Seed      []Seed      `json:"seed"`
 	Periods   []Period    `json:"periods"`
 	PutUp     []PutUp     `json:"put_up"`
@@ -33,7 +35,9 @@ type Plan struct {
 	Ground    Ground      `json:"ground"`
 	Limits    []Limit     `json:"limits"`
 	Measured  *Measured   `json:"measured"` // nil until Measure was called
+	Then      *Plan       `json:"then"`     // the year after; nil: not planned
 
+	all    *years         // as looked at, before any wish
 	wide   *years         // with every sowing that no wish forbids
 	free   *programme     // over them
 	first  *lp.Solution   // least shortfall over them
@@ -134,7 +138,7 @@ func Make(ctx context.Context, a *Ask) (*Plan, error) {
 		return nil, fmt.Errorf("plan: %w", err)
 	}
 	p := &Plan{Stead: a.Stead.Name, Today: a.Options.Today, Risk: y.risk, Wishes: a.Wishes, wishes: a.Wishes}
-	p.years = y.without(a.Wishes)
+	p.all, p.years = y, y.without(a.Wishes)
 	a.tell(weighing)
 	if err := p.choose(ctx, y, a.Wishes); err != nil {
 		return nil, err

@@ -457,8 +457,14 @@ func TestHardCases(t *testing.T) {
 	if over == 0 && len(p.Sowings) > 0 {
 		t.Error("nobody has an hour, something is sown, and no hours are told lacking")
 	}
+	if len(p.Sowings) == 0 && !strings.Contains(p.Why, "Nobody has an hour") {
+		t.Errorf("nobody has an hour: %q", p.Why)
+	}
 	cold := strings.NewReplacer("tmin = [", "tmin = [-40, -40, -40, -30, -20, -9, -6, -8, -15, -25, -35, -40] #", "tmax = [", "tmax = [-30, -30, -28, -20, -9, -1, 2, 0, -5, -15, -25, -30] #").Replace(base)
 	p = made(t, ask(reckoning(t, []byte(cold), "", "", 30, 3)))
+	if !strings.Contains(p.Why, "No crop has a sowing time here") {
+		t.Errorf("in endless frost: %q", p.Why)
+	}
 	if len(p.Sowings) != 0 {
 		t.Errorf("in endless frost %d pieces are sown", len(p.Sowings))
 	}

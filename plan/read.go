@@ -177,10 +177,8 @@ func (y *years) held(ground, slot int) float64 {
 // familyHeld is the ground that a family may not follow itself on.
 func (y *years) familyHeld(ground int, family string) float64 {
 	area := 0.0
-	for i := range y.standing {
-		if s := &y.standing[i]; s.on == ground && s.tried.Crop.Family == family {
-			area += s.tried.Area
-		}
+	for _, b := range y.grounds[ground].beds {
+		area += y.restsOn(b, family)
 	}
 	return area
 }

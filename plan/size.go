@@ -251,6 +251,30 @@ func (g *programme) sizeCosts(fat bool) (need, ground, work []float64) {
 	return need, ground, work
 }
 
+// brought is what is brought to the ground of nitrogen, phosphorus and potassium,
+// kg: what fed sowings lack, and what is taken beyond what the ground frees.
+func (g *programme) brought(x []float64) (kg [3]float64) {
+	for i := range g.y.grounds {
+		for k := range kg {
+			over := -g.y.soil[k] * max(0, x[g.size[i]])
+			for j := range g.y.sowings {
+				if w := &g.y.sowings[j]; w.on == i {
+					over += max(0, x[g.sow[j]]) * w.own[k]
+				}
+			}
+			kg[k] += max(0, over)
+		}
+	}
+	for j := range g.y.sowings {
+		if w := &g.y.sowings[j]; w.fed {
+			for k := range kg {
+				kg[k] += max(0, x[g.sow[j]]) * w.gap[k]
+			}
+		}
+	}
+	return kg
+}
+
 func (g *programme) readSize(x []float64) *sizedWay {
 	y := g.y
 	out := new(sizedWay)
@@ -263,9 +287,7 @@ func (g *programme) readSize(x []float64) *sizedWay {
 		out.Hours += h / slots
 		out.Busiest = max(out.Busiest, h)
 	}
-	for k, r := range g.rows.npk {
-		out.Bring[k] = max(0, act[r])
-	}
+	out.Bring = g.brought(x)
 	area := map[string]int{}
 	for j := range y.sowings {
 		w, m2 := &y.sowings[j], max(0, x[g.sow[j]])

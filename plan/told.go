@@ -16,6 +16,8 @@ func (p *Plan) read(a *Ask, list []laid) {
 	p.readSowings(a, list)
 	p.readUnwatered(list)
 	p.readStands()
+	p.Rests = p.years.rests
+	p.readWhy(a)
 	p.readSeed(a)
 	p.readTable()
 	p.readShort(a)
@@ -37,6 +39,41 @@ func (p *Plan) readSowings(a *Ask, list []laid) {
 		p.Sowings = append(p.Sowings, line)
 	}
 	slices.SortStableFunc(p.Sowings, func(u, v Line) int { return cmp.Or(cmp.Compare(u.Sow, v.Sow), cmp.Compare(u.Crop, v.Crop)) })
+}
+
+// readWhy says why nothing is sown.
+func (p *Plan) readWhy(a *Ask) {
+	free := 0.0
+	for _, w := range p.Works {
+		free += max(0, w.Free)
+	}
+	for _, l := range a.Stead.People {
+		free += l.Hours
+	}
+	switch {
+	case len(p.Sowings) > 0:
+	case len(p.all.sowings) == 0:
+		p.Why = "No crop has a sowing time here that ends in a harvest: " + p.all.commonBar() + "."
+	case len(p.wide.sowings) == 0:
+		p.Why = "Every bed lies fallow, is taken, or rests from all that could be sown, or all that could be is forbidden."
+	case free <= 0:
+		p.Why = "Nobody has an hour to give, so nothing is sown: write hours_week for those who would work."
+	default:
+		p.Why = "Nothing that could be sown brings as much as its ground, hours and water are worth here."
+	}
+}
+
+// commonBar is what bars most crops.
+func (y *years) commonBar() string {
+	count := map[string]int{}
+	best := "the season is too short or too cold"
+	for _, b := range y.barred {
+		s := b.String()
+		if count[s]++; count[s] > count[best] || count[s] == count[best] && s < best {
+			best = s
+		}
+	}
+	return best
 }
 
 // firstOf is the fortnight of the first harvest; the last where there is none.

@@ -84,6 +84,7 @@ type years struct {
 	beds     []stead.Bed
 	comes    [][periods]bool // foods that may come in, by period; nil: not listed yet
 	offers   []bool          // foods that can come to the table; nil: not asked yet
+	rests    []Rest          // of families, from what stood before today
 	sizing   bool            // the ground is to be found, and the larder comes round
 }
 
@@ -267,6 +268,7 @@ func (y *years) fill(a *Ask, tries []try, full, own *engine.Tries) {
 		}
 		y.addSowings(&tries[t.Try], t, &own.Stands[q], full, feeds)
 	}
+	y.listRests(a)
 	y.choose()
 	y.soil = y.frame.Soil
 	most := 0.0

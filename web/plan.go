@@ -40,6 +40,7 @@ type planDone struct {
 	Used     string
 	Dry      string
 	Sowings  []planSowing
+	Why      string // nothing is sown
 	Seed     []planSeed
 	Table    []planMeal
 	Bought   string

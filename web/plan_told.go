@@ -19,10 +19,17 @@ func (s *standing) planDone(p *plan.Plan) *planDone {
 	if len(p.Unwatered) > 0 {
 		d.Dry = s.say("plan.dry", s.words.list(p.Unwatered))
 	}
+	var rests []string
+	for _, r := range p.Rests[:min(restsTold, len(p.Rests))] {
+		rests = append(rests, s.say("plan.rest.one", r.Family, r.Bed, s.date(r.Until)))
+	}
+	if len(rests) > 0 {
+		d.Dry += " " + s.say("plan.resting", s.words.list(rests))
+	}
 	if rows := s.planRows(p); len(rows) > 0 {
 		d.Beds = s.bedYear(rows, "by", s.say("plan.beds"), s.say("plan.beds.desc", count(len(rows))))
 	}
-	d.Sowings = s.planSowings(p)
+	d.Sowings, d.Why = s.planSowings(p), p.Why
 	for _, x := range p.Seed {
 		grams := "–"
 		if x.Grams > 0 {
@@ -43,6 +50,9 @@ func (s *standing) planDone(p *plan.Plan) *planDone {
 	}
 	return d
 }
+
+// restsTold is how many resting families are told.
+const restsTold = 8
 
 // grams writes a mass that may be small: "17 g", "0.6 oz".
 func (s *standing) grams(kg float64) string {

@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"os"
 	"strings"
+	"time"
 
 	"evenstead/hearth"
 	"evenstead/plan"
@@ -23,6 +24,7 @@ type planAsk struct {
 	risk   float64
 	limits bool
 	sizes  bool
+	second bool
 	toml   string
 	wishes []plan.Wish // with the words as given, until the stead is read
 }
@@ -64,7 +66,11 @@ func makePlan(ctx context.Context, a *args) error {
 		if err != nil {
 			return err
 		}
-		return p.Measure(ctx, ask, garden)
+		if err := p.Measure(ctx, ask, garden); err != nil || !q.second {
+			return err
+		}
+		p.Then, err = q.after(ctx, p, r, step)
+		return err
 	})
 	show.clear()
 	if err != nil {
@@ -83,6 +89,7 @@ func readPlanAsk(a *args) (*planAsk, []string, error) {
 	a.flags.Float64Var(&q.risk, "risk", 0, "share of years poorer than the one planned for, 0.01 to 0.5 (default: the terms', else 0.2)")
 	a.flags.BoolVar(&q.limits, "limits", false, "also tell what more of each limit would be worth, by planning again with it (done unasked when food energy lacks)")
 	a.flags.BoolVar(&q.sizes, "size", false, "tell how much land and water the people would need on a place of which only they and the climate are known")
+	a.flags.BoolVar(&q.second, "second-year", false, "also plan the year after, from what the first leaves in the larder and the ground (of a description alone)")
 	a.flags.StringVar(&q.toml, "toml", "", "write the description with the plan's plantings to this `file`; - prints it alone")
 	for kind, help := range map[string]string{
 		plan.Forbid:  "never sow this `crop`; may be given again, as may the next three",
@@ -132,6 +139,29 @@ func (q *planAsk) make(ctx context.Context, r *hearth.Reckoning, step func(strin
 		err = p.Worth(ctx)
 	}
 	return p, ask, err
+}
+
+// after plans the year after a plan: its garden is run through the first year in
+// every member, and what that leaves is what the second begins with.
+func (q *planAsk) after(ctx context.Context, p *plan.Plan, r *hearth.Reckoning, step func(string)) (*plan.Plan, error) {
+	if r.Past != nil {
+		return nil, given(errors.New("--second-year: give a description; of a stead's file the first year alone is planned, and the next when it has come"))
+	}
+	text, err := p.Text()
+	if err != nil {
+		return nil, err
+	}
+	next := *q
+	next.text, next.today, next.limits = text, (p.Today + 364).String(), false
+	o, err := next.prepare(time.Now)
+	if err != nil {
+		return nil, err
+	}
+	then, _, err := next.make(ctx, o, step)
+	if err != nil {
+		return nil, fmt.Errorf("the year after: %w", err)
+	}
+	return then, nil
 }
 
 // garden runs today's garden over members of another seed, and of those the later
@@ -188,6 +218,12 @@ func (q *planAsk) print(a *args, p *plan.Plan) error {
 	}
 	pr := &printer{w: a.out}
 	pr.plan(p, system(q.us))
+	if p.Then != nil {
+		pr.line("")
+		pr.line("The year after")
+		pr.line("")
+		pr.plan(p.Then, system(q.us))
+	}
 	if q.toml != "" {
 		pr.line("")
 		pr.wrap("", "The description with these plantings is in "+q.toml+".")

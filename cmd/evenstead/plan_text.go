@@ -84,6 +84,10 @@ func (p *printer) measured(pl *plan.Plan) {
 // sowings prints the calendar of sowing, a line for a crop and day.
 func (p *printer) sowings(pl *plan.Plan, sys unit.System) {
 	p.line("")
+	if pl.Why != "" {
+		p.wrap("", pl.Why)
+		return
+	}
 	p.line("Sow or set out (plants to raise under cover: the day to begin stands behind)")
 	for from := 0; from < len(pl.Sowings); {
 		to := from + 1
@@ -102,6 +106,26 @@ func (p *printer) sowings(pl *plan.Plan, sys unit.System) {
 	if len(pl.Stands) > 0 {
 		p.wrap("", fmt.Sprintf("What stands today stays: %s.", counted(len(pl.Stands), "stand", "stands")))
 	}
+	p.resting(pl, sys)
+}
+
+// mostResting is how many rests are told.
+const mostResting = 8
+
+// resting prints which families may not come back to which beds yet.
+func (p *printer) resting(pl *plan.Plan, sys unit.System) {
+	var said []string
+	for _, r := range pl.Rests[:min(mostResting, len(pl.Rests))] {
+		said = append(said, fmt.Sprintf("%s on %s of %s until %s", r.Family, plain(unit.Format(r.Area, unit.Area, sys)), r.Bed, plain(r.Until.Long())))
+	}
+	if len(said) == 0 {
+		return
+	}
+	more := "."
+	if n := len(pl.Rests) - len(said); n > 0 {
+		more = fmt.Sprintf("; %d more (--json).", n)
+	}
+	p.wrap("", "Kept off what they stood on, for their years of rest: "+strings.Join(said, "; ")+more)
 }
 
 // sowing prints the pieces of one crop on one day.
