@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"fmt"
 	"slices"
+	"strings"
 
 	"evenstead/crop"
 	"evenstead/day"
@@ -16,7 +17,7 @@ import (
 func beds(f *Facts) *Sheet {
 	s := f.sheet("beds")
 	s.Lead, s.Rest = f.bedsVerdict()
-	s.add(Part{Title: f.say("beds.map"), Note: f.leftOut(f.hidden()), Table: f.bedTable()},
+	s.add(Part{Title: f.say("beds.map"), Note: strings.TrimSpace(f.say("beds.map.note") + " " + f.leftOut(f.hidden())), Beds: f.cells()},
 		Part{Title: f.say("beds.sow"), Note: f.say("beds.sow.note"), Break: true, Table: f.sowTable()},
 		Part{Title: f.say("beds.year"), Note: f.say("beds.year.note"), Break: true, Year: f.year()})
 	if len(s.Parts) == 0 {
@@ -52,8 +53,8 @@ func (f *Facts) sowings() []*engine.Growth {
 	return out
 }
 
-func (f *Facts) bedTable() *Table {
-	t := &Table{Head: []string{f.say("col.bed"), f.say("col.area"), f.say("col.stands"), f.say("col.next"), f.say("col.water")}, Right: []bool{false, true, false, false, false}}
+// cells are the beds, then the trees, with what stands and what comes next.
+func (f *Facts) cells() (out []Cell) {
 	plots, _ := within(f.Most, f.Standing.Plots)
 	for i := range plots {
 		p := &plots[i]
@@ -68,7 +69,15 @@ func (f *Facts) bedTable() *Table {
 		if p.Tree {
 			stands = []string{f.treeWords(p.Name)}
 		}
-		t.Rows = append(t.Rows, []string{upper(p.Name), f.amount(p.Area, unit.Area), f.orBare(stands), f.nextOn(p.Name), from})
+		out = append(out, Cell{upper(p.Name), f.amount(p.Area, unit.Area), f.orBare(stands), f.nextOn(p.Name), from})
+	}
+	return out
+}
+
+func (f *Facts) bedTable() *Table {
+	t := &Table{Head: []string{f.say("col.bed"), f.say("col.area"), f.say("col.stands"), f.say("col.next"), f.say("col.water")}, Right: []bool{false, true, false, false, false}}
+	for _, c := range f.cells() {
+		t.Rows = append(t.Rows, []string{c.Name, c.Area, c.Stands, c.Next, c.Water})
 	}
 	if len(t.Rows) == 0 {
 		return nil

@@ -229,7 +229,7 @@ func (f *Facts) beastTable() *Table {
 func (f *Facts) roomTable() *Table {
 	t := &Table{Head: []string{f.say("col.place"), f.say("col.kind"), f.say("col.full"), f.say("col.warmth")}, Right: []bool{false, false, true, true}}
 	for _, p := range f.Standing.Places {
-		t.Rows = append(t.Rows, []string{upper(p.Name), f.Say("paper.place." + p.Kind), f.say("of", f.litres(p.Used), f.litres(p.Holds)), f.warmth(p.Temp)})
+		t.Rows = append(t.Rows, []string{upper(p.Name), strings.TrimSuffix(f.Say("paper.place."+p.Kind), "."), f.say("of", f.litres(p.Used), f.litres(p.Holds)), f.warmth(p.Temp)})
 	}
 	if len(t.Rows) == 0 {
 		return nil
@@ -357,6 +357,9 @@ func (f *Facts) usualDay(n float64) (string, bool) {
 	return f.short(day.Of(f.Today.Year(), 1, 1) + day.Day(n) - 1), true
 }
 
+// mostPromised is how many gates are listed.
+const mostPromised = 30
+
 // promises are what was given one's word for: hours, a share, what is shut, the
 // rules of the place.
 func (f *Facts) promises() []Line {
@@ -364,7 +367,7 @@ func (f *Facts) promises() []Line {
 	for _, d := range Deals(f.Stead, f.Began, f.Today, f.Entries) {
 		out = append(out, Line{upper(d.With) + ".", f.say("promise.hours", tenth(d.Term.Weekly)) + " " + f.balance(&d) + " " + f.share(&d)})
 	}
-	for _, l := range f.shut() {
+	for _, l := range f.gated(mostPromised) {
 		out = append(out, Line{l.Lead + ".", l.Rest})
 	}
 	for _, r := range f.Stead.Rules {

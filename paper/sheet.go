@@ -33,6 +33,7 @@ type Part struct {
 	Table  *Table
 	Year   *Year
 	Rungs  *Rungs
+	Beds   []Cell
 	Cover  []Cover
 	Tally  []Tally
 	Shut   []Line // a gate stands before each
@@ -70,6 +71,10 @@ type Table struct {
 	Right []bool
 	Rows  [][]string
 }
+
+// A Cell is one bed or stand of trees on the map, which has them in the order of
+// the description: where they lie is not described.
+type Cell struct{ Name, Area, Stands, Next, Water string }
 
 // A Year is ribbons on a ruler of months: what grows where, and when it bears.
 type Year struct {
@@ -164,7 +169,7 @@ func (s *Sheet) Rows() []Row {
 
 // empty tells a part that holds nothing.
 func (p *Part) empty() bool {
-	return len(p.Lines)+len(p.Days)+len(p.Rounds)+len(p.Ticks)+len(p.Cover)+len(p.Tally)+len(p.Shut)+len(p.Labels)+len(p.Blanks) == 0 &&
+	return len(p.Lines)+len(p.Days)+len(p.Rounds)+len(p.Ticks)+len(p.Cover)+len(p.Tally)+len(p.Shut)+len(p.Labels)+len(p.Blanks)+len(p.Beds) == 0 &&
 		p.Table == nil && p.Year == nil && p.Rungs == nil
 }
 

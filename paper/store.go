@@ -130,9 +130,9 @@ func keeping(f *Facts) *Sheet {
 	for i := range f.Standing.Places {
 		p := &f.Standing.Places[i]
 		t := &Table{Head: []string{f.say("col.food"), f.say("col.holds"), f.say("col.quarter"), f.say("col.half")}, Right: []bool{false, true, false, false}}
-		for _, l := range f.Shelves() {
-			if l.Place == p.Name {
-				t.Rows = append(t.Rows, []string{f.lot(l.LotNow), f.kg(l.Kg), f.orYears(l.Quarter != 0, f.date(l.Quarter)), f.orYears(l.Half != 0, f.date(l.Half))})
+		for j := range f.Standing.Lots { // soonest to go first
+			if l := &f.Standing.Lots[j]; l.Place == p.Name {
+				t.Rows = append(t.Rows, []string{f.lot(l), f.kg(l.Kg), f.orYears(l.Quarter != 0, f.date(l.Quarter)), f.orYears(l.Half != 0, f.date(l.Half))})
 			}
 		}
 		note := f.say("keeping.place", f.warmth(p.Temp))

@@ -223,6 +223,16 @@ const mostShut = 4
 
 // shut is what stays closed, and until when.
 func (f *Facts) shut() []Line {
+	out := f.gated(mostShut)
+	if f.has("treated") {
+		out = append(out, Line{f.say("shut.tank"), f.say("shut.tank.rest")})
+	}
+	return out
+}
+
+// gated are the drums that rest and the ground that may have no urine yet, beds
+// only until there are so many lines.
+func (f *Facts) gated(most int) []Line {
 	var out []Line
 	for _, d := range f.drums() {
 		if d.Opens > f.Today {
@@ -233,14 +243,11 @@ func (f *Facts) shut() []Line {
 		seen := map[string]bool{}
 		for i := range f.Chores.Doses {
 			d := &f.Chores.Doses[i]
-			if !d.Open && d.Until > f.Today && len(out) < mostShut && !seen[d.Plot] {
+			if !d.Open && d.Until > f.Today && len(out) < most && !seen[d.Plot] {
 				seen[d.Plot] = true
 				out = append(out, Line{upper(d.Plot), f.say("shut.urine", f.date(d.Until))})
 			}
 		}
-	}
-	if f.has("treated") {
-		out = append(out, Line{f.say("shut.tank"), f.say("shut.tank.rest")})
 	}
 	return out
 }

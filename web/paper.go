@@ -35,6 +35,7 @@ type sheetPage struct {
 	Sheet sheetView
 	Path  string
 	Type  bool // it can be typed in
+	Data  bool // the history goes with it
 }
 
 // sheetView is a sheet with what is drawn for it.
@@ -203,7 +204,7 @@ func (s *site) showSheet(w http.ResponseWriter, r *http.Request, snap *Snapshot,
 		s.sayStopped(w, err)
 		return
 	}
-	page := sheetPage{frame: s.deskFrame(snap, ""), Sheet: view, Path: path, Type: sheet.ID == "store"}
+	page := sheetPage{frame: s.deskFrame(snap, ""), Sheet: view, Path: path, Type: sheet.ID == "store", Data: sheet.ID == "handover"}
 	page.Title, page.Year = sheet.Title, ""
 	s.render(w, http.StatusOK, "paper", page)
 }
