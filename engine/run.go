@@ -54,6 +54,7 @@ func (m *Model) Run(ctx context.Context, ens *weather.Ensemble, o Options) (*Res
 					return
 				}
 				rec.member(i, ens.Members[i])
+				runtime.Gosched() // pages that wait for a processor go first
 				if n := int(done.Add(1)); o.Report != nil && w == 0 {
 					o.Report(n, len(ens.Members))
 				}

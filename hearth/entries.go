@@ -38,7 +38,7 @@ func (h *Home) Entries(ctx context.Context) ([]book.Entry, error) {
 // where the description does not say. who may be ""; else it must name one of
 // the household. The one of a household of one need not be named.
 func (h *Home) Context(ctx context.Context, today day.Day, who string, sys unit.System) (book.Context, error) {
-	all, err := h.Steads(ctx)
+	all, err := h.glance(ctx)
 	if err != nil {
 		return book.Context{}, err
 	}

@@ -9,10 +9,13 @@ package hearth
 import (
 	"context"
 	"fmt"
+	"sync"
 	"time"
 
 	"evenstead/data"
+	"evenstead/stead"
 	"evenstead/store"
+	"evenstead/weather"
 )
 
 // A Home is the opened file of a stead. Its methods may be called at the same time.
@@ -20,6 +23,11 @@ type Home struct {
 	store *store.Store
 	tab   *data.Tables
 	clock func() time.Time
+
+	mu     sync.Mutex              // guards what follows
+	read   map[string]*stead.Stead // descriptions for looking at, by their text
+	drawn  *weather.Generator      // the one made last, of these months
+	months weather.Normals
 }
 
 // Open opens the stead's file, making it when there is none. clock gives the
@@ -33,7 +41,7 @@ func Open(ctx context.Context, path string, clock func() time.Time) (*Home, erro
 	if err != nil {
 		return nil, err
 	}
-	return &Home{s, tab, clock}, nil
+	return &Home{store: s, tab: tab, clock: clock}, nil
 }
 
 // Store is the file itself, for backup, export and import.

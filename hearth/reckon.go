@@ -32,7 +32,8 @@ type Ask struct {
 	Weather  *weather.Record       // nil: the one kept, else the description's normals
 	Report   func(done, total int) // may be nil
 
-	before day.Day // the first day whose weather is not known yet; 0: all that is kept is
+	made   func(weather.Normals) (*weather.Generator, error) // nil: weather.NewGenerator
+	before day.Day                                           // the first day whose weather is not known yet; 0: all that is kept is
 }
 
 // A Reckoning is a stead, its weather and its tables, ready to run.
@@ -101,6 +102,7 @@ func (h *Home) Reckon(ctx context.Context, a Ask) (*Reckoning, error) {
 	if a.Today == 0 {
 		a.Today = day.Today(h.clock())
 	}
+	a.made = h.generator
 	past, err := h.history(ctx, &a)
 	if err != nil {
 		return nil, err
@@ -137,11 +139,11 @@ func (h *Home) Reckon(ctx context.Context, a Ask) (*Reckoning, error) {
 
 // history gathers what the file holds.
 func (h *Home) history(ctx context.Context, a *Ask) (*engine.History, error) {
-	if _, err := h.On(ctx, a.Today); err != nil {
-		return nil, err
-	}
 	versions, err := h.Steads(ctx)
 	if err != nil {
+		return nil, err
+	}
+	if _, err := h.holding(versions, a.Today); err != nil {
 		return nil, err
 	}
 	past := &engine.History{Handbook: a.Handbook, Tell: a.Tell, Span: a.Span}
@@ -216,7 +218,10 @@ func (r *Reckoning) draw(a *Ask, start day.Day) error {
 		r.How = whole.Notes
 		r.Members, err = weather.FromRecent(&whole, site, start, days, a.Members, a.Seed, a.Recent)
 	case len(p.Normals) > 0:
-		r.Members, err = weather.FromNormals(Normals(p.Normals[0]), site, start, days, a.Members, a.Seed)
+		var g *weather.Generator
+		if g, err = a.generator(Normals(p.Normals[0])); err == nil {
+			r.Members, err = g.Ensemble(site, start, days, a.Members, a.Seed)
+		}
 	default:
 		return ErrNoWeather
 	}
@@ -226,6 +231,28 @@ func (r *Reckoning) draw(a *Ask, start day.Day) error {
 	r.How = append(r.How, r.Members.Notes...)
 	slog.Debug("members drawn", "members", len(r.Members.Members), "from", start, "days", days)
 	return nil
+}
+
+func (a *Ask) generator(n weather.Normals) (*weather.Generator, error) {
+	if a.made != nil {
+		return a.made(n)
+	}
+	return weather.NewGenerator(n)
+}
+
+// generator is the one made last when the months are the same, since it keeps what
+// it has summed up of the place.
+func (h *Home) generator(n weather.Normals) (*weather.Generator, error) {
+	h.mu.Lock()
+	defer h.mu.Unlock()
+	if h.drawn != nil && h.months == n {
+		return h.drawn, nil
+	}
+	g, err := weather.NewGenerator(n)
+	if err == nil {
+		h.drawn, h.months = g, n
+	}
+	return g, err
 }
 
 // Normals are a description's twelve months, as the generator takes them.

@@ -34,6 +34,34 @@ func (h *Home) Describe(ctx context.Context, from day.Day, name string, text []b
 // Steads returns the descriptions in order of the day they hold from, one a
 // day: of two that hold from the same day the one saved last.
 func (h *Home) Steads(ctx context.Context) ([]Described, error) {
+	return h.versions(ctx, func(name, text string) (*stead.Stead, error) { return stead.Read(name, []byte(text)) })
+}
+
+// glance is Steads for those who only look: what it returns is shared and must not
+// be changed.
+func (h *Home) glance(ctx context.Context) ([]Described, error) {
+	return h.versions(ctx, func(name, text string) (*stead.Stead, error) {
+		h.mu.Lock()
+		defer h.mu.Unlock()
+		if st := h.read[text]; st != nil {
+			return st, nil
+		}
+		st, err := stead.Read(name, []byte(text))
+		if err != nil {
+			return nil, err
+		}
+		if h.read == nil || len(h.read) >= mostRead {
+			h.read = map[string]*stead.Stead{}
+		}
+		h.read[text] = st
+		return st, nil
+	})
+}
+
+// mostRead is how many descriptions are kept for looking at.
+const mostRead = 20
+
+func (h *Home) versions(ctx context.Context, read func(name, text string) (*stead.Stead, error)) ([]Described, error) {
 	versions, err := h.store.Steads(ctx)
 	if err != nil {
 		return nil, err
@@ -44,7 +72,7 @@ func (h *Home) Steads(ctx context.Context) ([]Described, error) {
 		if i+1 < len(versions) && versions[i+1].From == v.From {
 			continue
 		}
-		st, err := stead.Read(fmt.Sprintf("the description that holds from %s", v.From), []byte(v.Text))
+		st, err := read(fmt.Sprintf("the description that holds from %s", v.From), v.Text)
 		if err != nil {
 			return nil, err
 		}

@@ -66,6 +66,7 @@ func TestFaultsLoseNothing(t *testing.T) {
 	if testing.Short() {
 		t.Skip("hundreds of stores")
 	}
+	shimmed(t, "", fault{})
 	runs, failures, step := 0, 0, 6
 	if nightly() {
 		step = 1
@@ -122,6 +123,7 @@ func TestFaultsLeaveNoHalfCopy(t *testing.T) {
 	if testing.Short() {
 		t.Skip("hundreds of copies")
 	}
+	shimmed(t, "", fault{})
 	dir := t.TempDir()
 	path := filepath.Join(dir, "stead.db")
 	s := opened(t, path)
@@ -244,6 +246,7 @@ func (im left) lay(t *testing.T, dir string) {
 // written and checkpoints made, cuts the power between any two acts, and opens
 // what is left: all that was acknowledged is there and the file is sound.
 func TestPowerCutsLoseNothing(t *testing.T) {
+	shimmed(t, "", fault{})
 	cuts := 120
 	if nightly() {
 		cuts = 5000
@@ -295,6 +298,7 @@ func TestPowerCutsLoseNothing(t *testing.T) {
 // TestAPowerCutThatForgetsSyncsIsFound: the check above can fail. A disk that says
 // it has synced and has not loses entries, and the check sees it.
 func TestAPowerCutThatForgetsSyncsIsFound(t *testing.T) {
+	shimmed(t, "", fault{})
 	dir := t.TempDir()
 	path := filepath.Join(dir, "stead.db")
 	s := opened(t, path)

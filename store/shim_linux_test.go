@@ -52,7 +52,8 @@ var theShim struct {
 	*shim
 }
 
-// shimmed watches a folder until the test ends.
+// shimmed watches a folder until the test ends. A file that was opened before the
+// first call in a process is not seen: begin with shimmed(t, "", fault{}).
 func shimmed(t testing.TB, dir string, f fault) *shim {
 	t.Helper()
 	theShim.Do(func() { theShim.shim = newShim(t) })

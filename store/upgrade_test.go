@@ -80,13 +80,6 @@ func formOf(t *testing.T, path string, n, full int) {
 	must(t, db.Close())
 }
 
-func allOf(t *testing.T, s *Store) string {
-	t.Helper()
-	var b strings.Builder
-	must(t, s.Export(t.Context(), &b))
-	return b.String()
-}
-
 // TestEveryEarlierFormComesForward opens a file of every form there ever was, full
 // of what it could hold: all of it is there as if it had been written today, the
 // file is sound, takes new entries, and can be backed up and restored.
@@ -97,9 +90,9 @@ func TestEveryEarlierFormComesForward(t *testing.T) {
 			path, today := filepath.Join(t.TempDir(), "old.db"), filepath.Join(t.TempDir(), "new.db")
 			formOf(t, path, n, full)
 			formOf(t, today, len(steps), full)
-			want := allOf(t, opened(t, today))
+			want := exported(t, opened(t, today))
 			s := opened(t, path)
-			if got := allOf(t, s); got != want || !strings.Contains(got, "Thornby") {
+			if got := exported(t, s); got != want || !strings.Contains(got, "Thornby") {
 				t.Errorf("it holds\n%s\nwant\n%s", got, want)
 			}
 			at, err := version(t.Context(), s.read)
@@ -116,7 +109,7 @@ func TestEveryEarlierFormComesForward(t *testing.T) {
 			}
 			must(t, s.Backup(t.Context(), path+".copy"))
 			must(t, Restore(t.Context(), path+".copy", path+".again"))
-			if got := allOf(t, opened(t, path+".again")); got != allOf(t, s) {
+			if got := exported(t, opened(t, path+".again")); got != exported(t, s) {
 				t.Error("the restored store holds something else")
 			}
 		})

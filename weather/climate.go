@@ -22,7 +22,7 @@ const smoothing = 15
 
 // Climate returns the mean year, each day the mean of the 31 about it, and the
 // frosts at 0 °C: of the whole record or of the normals that the members came
-// from, or of the members themselves when they came from neither. It reckons
+// from, or of the members themselves when they came from neither. It may reckon
 // anew each time; keep the result.
 func (e *Ensemble) Climate() Climate {
 	var c Climate
@@ -30,7 +30,10 @@ func (e *Ensemble) Climate() Climate {
 	case e.record != nil:
 		c = seasonOf(newSource(e.record, e.site))
 	case e.generator != nil:
-		c = e.wholeYears().season()
+		if !e.long() {
+			return e.generator.usualAt(e.site).climate
+		}
+		c = e.season()
 	default:
 		c = e.season()
 	}
@@ -62,7 +65,7 @@ const climateYears = 300
 
 // wholeYears returns the ensemble itself when it spans a year, or else one that does.
 func (e *Ensemble) wholeYears() *Ensemble {
-	if e.generator == nil || e.Days >= YearSlots && len(e.Members) >= climateYears {
+	if e.generator == nil || e.long() {
 		return e
 	}
 	y, err := e.generator.Ensemble(e.site, day.Of(2001, time.January, 1), YearSlots, climateYears, 1)
@@ -70,6 +73,29 @@ func (e *Ensemble) wholeYears() *Ensemble {
 		return e // the site has made an ensemble before
 	}
 	return y
+}
+
+// long reports whether the members themselves can stand for the climate.
+func (e *Ensemble) long() bool { return e.Days >= YearSlots && len(e.Members) >= climateYears }
+
+// A usual is what is asked of a place's made years again and again.
+type usual struct {
+	climate Climate
+	fall    float64 // mm on a wet day
+}
+
+// usualAt sums up the made years of a site. The last sum is kept: it is asked for at
+// every look, and drawing the years is most of the work.
+func (g *Generator) usualAt(site Site) usual {
+	g.mu.Lock()
+	defer g.mu.Unlock()
+	if g.summed == nil || g.site != site {
+		y := (&Ensemble{site: site, generator: g, Lat: site.Lat}).wholeYears()
+		u := usual{y.season(), y.meanFall()}
+		u.climate.LastSpring, u.climate.FirstAutumn = y.Frosts(0)
+		g.summed, g.site = &u, site
+	}
+	return *g.summed
 }
 
 // member finds the frosts of one member, its first 365 days laid round the calendar.

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 	"math/rand/v2"
+	"sync"
 
 	"evenstead/day"
 )
@@ -25,6 +26,10 @@ type Generator struct {
 	wetMax     float64
 	residual   pair
 	notes      []string
+
+	mu     sync.Mutex // guards what follows
+	site   Site
+	summed *usual // of the site; nil: not yet
 }
 
 // What normals do not tell.

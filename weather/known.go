@@ -51,6 +51,13 @@ func (m *Member) fillTemps(t int, tmin, tmax float64) {
 // usualFall is the mean rain of a wet day, mm, of the record or the years that the
 // climate is read from; 1 where it never rains.
 func (e *Ensemble) usualFall() float64 {
+	if e.generator != nil && e.record == nil && !e.long() {
+		return e.generator.usualAt(e.site).fall
+	}
+	return e.meanFall()
+}
+
+func (e *Ensemble) meanFall() float64 {
 	sum, wet := 0.0, 0
 	add := func(rain []float64) {
 		for _, mm := range rain {
@@ -63,7 +70,7 @@ func (e *Ensemble) usualFall() float64 {
 	if e.record != nil {
 		add(e.record.Rain)
 	} else {
-		for _, m := range e.wholeYears().Members {
+		for _, m := range e.Members {
 			add(m.Rain)
 		}
 	}

@@ -164,7 +164,7 @@ func (s *site) leave(w http.ResponseWriter, r *http.Request) {
 	}
 	c := tokenCookie("", d.Role)
 	c.MaxAge = -1
-	http.SetCookie(w, c)
+	http.SetCookie(w, c)                                    // #nosec G124 -- tokenCookie sets them
 	w.Header().Set("Clear-Site-Data", `"cache", "storage"`) // what was kept for days without signal
 	s.seeOther(w, r, "/pair")
 }

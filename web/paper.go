@@ -341,5 +341,5 @@ func (p *Paper) Write(w io.Writer, sheet *paper.Sheet) error {
 	return p.site.pages["paper"].ExecuteTemplate(w, "alone", struct {
 		Sheet sheetView
 		Style template.CSS // of ours, never of the household's words
-	}{view, template.CSS(style)})
+	}{view, template.CSS(style)}) // #nosec G203 -- a style sheet of the program
 }

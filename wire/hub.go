@@ -42,6 +42,7 @@ type Hub struct {
 	names   book.Context
 	namedAt time.Time
 	faults  map[string]time.Time // when each fault of a sender was logged
+	keptAt  time.Time
 }
 
 // kept is the state file.
@@ -51,7 +52,7 @@ type kept struct {
 }
 
 // namesLast is how long the names of the description are taken for true.
-const namesLast = time.Minute
+const namesLast = 10 * time.Minute
 
 // NewHub opens a hub over a household's file. A state file that can't be read is
 // an error: it tells how to begin anew.
@@ -129,6 +130,10 @@ func (h *Hub) Standing() []sense.Standing {
 	return h.panel.Standing()
 }
 
+// keepEvery is how often the state is kept when no entry is made. A count of rain
+// goes on from the last one kept, so that little is lost, and a memory card lasts.
+const keepEvery = 10 * time.Minute
+
 // Run does what time brings until ctx ends, and then keeps the state.
 func (h *Hub) Run(ctx context.Context, every time.Duration) {
 	beat := time.NewTicker(every)
@@ -138,6 +143,9 @@ func (h *Hub) Run(ctx context.Context, every time.Duration) {
 		select {
 		case <-ctx.Done():
 			h.Tick(context.WithoutCancel(ctx))
+			h.mu.Lock()
+			defer h.mu.Unlock()
+			h.keep(h.clock())
 			return
 		case <-beat.C:
 		}
@@ -151,7 +159,9 @@ func (h *Hub) Tick(ctx context.Context) {
 	now := h.clock()
 	h.do(ctx, h.panel.Tick(now), now)
 	h.write(ctx, now)
-	h.keep(now)
+	if now.Sub(h.keptAt) >= keepEvery || now.Before(h.keptAt) {
+		h.keep(now)
+	}
 }
 
 // do carries out events.
@@ -275,6 +285,7 @@ func (h *Hub) keep(now time.Time) {
 	if h.opt.State == "" {
 		return
 	}
+	h.keptAt = now
 	text, err := json.Marshal(kept{h.panel.Gauges, h.due})
 	if err == nil {
 		err = store.Replace(h.opt.State, text)

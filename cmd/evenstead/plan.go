@@ -209,7 +209,7 @@ func (q *planAsk) print(a *args, p *plan.Plan) error {
 			_, err = a.out.Write(text)
 			return err
 		}
-		if err := os.WriteFile(q.toml, text, 0o644); err != nil {
+		if err := os.WriteFile(q.toml, text, 0o600); err != nil {
 			return err
 		}
 	}

@@ -7,6 +7,7 @@ import (
 	"net"
 	"os"
 	"path/filepath"
+	"runtime"
 	"strings"
 	"time"
 
@@ -80,9 +81,21 @@ func onlyHere(addr string) error {
 	return fmt.Errorf("--addr %s: others could reach that, and the pages do not ask who reads or writes; give an address of this machine alone, such as 127.0.0.1:8040; for the phones of the house there is --lan", addr)
 }
 
+// roomy lets more run at once than there are processors, unless the environment says
+// how much: a page then shares a processor with the forecast behind it, and does not
+// wait until that gives way. undo sets it back.
+func roomy() (undo func()) {
+	if os.Getenv("GOMAXPROCS") != "" {
+		return func() {}
+	}
+	was := runtime.GOMAXPROCS(runtime.NumCPU() + 2)
+	return func() { runtime.GOMAXPROCS(was) }
+}
+
 // serve opens the file, which is made when there is none, and serves it until
 // interrupted. A file with nothing in it leads to the guided start.
 func (q *serving) serve(ctx context.Context, a *args) error {
+	defer roomy()()
 	today, err := dayNamed("today", q.today, 0)
 	if err != nil {
 		return err
