@@ -211,6 +211,31 @@ func TestLeaving(t *testing.T) {
 	}
 }
 
+// TestHelperUndoesWhatIsNew: not what others wrote days ago.
+func TestHelperUndoesWhatIsNew(t *testing.T) {
+	d := deskOf(t, demo.Quernfold())
+	now := deskNoon
+	d.clock = func() time.Time { return now }
+	house, h := doorOf(t, d)
+	tok := tokenFor(t, house, device.Helper)
+	undo := func(id string) { asks(h, tok, "POST", "/week/undo", url.Values{"entry": {id}}) }
+	ids := make([]string, 2)
+	for i := range ids {
+		write(t, d, "rain 3 mm")
+		list := liveOf(t, d)
+		ids[i] = list[len(list)-1].ID.String()
+	}
+	undo(ids[0])
+	if n := len(liveOf(t, d)); n != 1 {
+		t.Errorf("a new entry undone leaves %d", n)
+	}
+	now = now.Add(time.Hour)
+	undo(ids[1])
+	if n := len(liveOf(t, d)); n != 1 {
+		t.Errorf("an old entry undone by a helper leaves %d", n)
+	}
+}
+
 func TestDoorIsPacedAndNamed(t *testing.T) {
 	d := deskOf(t, demo.Quernfold())
 	house, h := doorOf(t, d)

@@ -138,7 +138,7 @@ func (s *site) phone(w http.ResponseWriter, r *http.Request) {
 		return
 	}
 	page := phonePage{frame: s.bareFrame(s.words.say("phone.title"), ""), Name: d.Name, May: s.words.say("role.may." + d.Role.String()), Trust: s.trust()}
-	page.Lead, page.Rest = s.words.say("phone.lead", d.Name), page.May
+	page.Lead, page.Rest = s.words.say("phone.lead", d.Name), upperFirst(page.May)
 	if r.URL.Query().Get("paired") != "" {
 		page.Lead = s.words.say("phone.lead.paired", d.Name)
 	}

@@ -35,6 +35,7 @@ var least = map[string]device.Role{
 
 	"GET /week":        device.Helper,
 	"POST /week/done":  device.Helper,
+	"POST /week/undo":  device.Helper,
 	"POST /note":       device.Helper,
 	"GET /note/{key}":  device.Helper,
 	"POST /note/{key}": device.Helper,

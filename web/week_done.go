@@ -7,11 +7,13 @@ import (
 	"strconv"
 	"strings"
 	"sync"
+	"time"
 	"unicode"
 
 	"github.com/google/uuid"
 
 	"evenstead/book"
+	"evenstead/device"
 	"evenstead/tasks"
 )
 
@@ -191,7 +193,7 @@ func (s *site) weekUndo(w http.ResponseWriter, r *http.Request) {
 	s.withDesk(w, r, func(snap *Snapshot) {
 		for _, id := range r.PostForm["entry"] {
 			e := snap.entry(id)
-			if e == nil {
+			if e == nil || !s.mayUndo(e) {
 				continue
 			}
 			if _, err := s.desk.home.Strike(r.Context(), e.ID, s.words.say("week.undo.why")); err != nil {
@@ -203,4 +205,13 @@ func (s *site) weekUndo(w http.ResponseWriter, r *http.Request) {
 		s.desk.Changed()
 		s.seeOther(w, r, "/week?"+url.Values{"undone": {"1"}, "who": {typedLine(r.PostForm.Get("who"))}}.Encode()+"#wrote")
 	})
+}
+
+// undoFor is how long a helper may undo.
+const undoFor = 15 * time.Minute
+
+// mayUndo tells whether an entry may be struck from the week: by a helper only while
+// it is new.
+func (s *site) mayUndo(e *book.Entry) bool {
+	return s.role >= device.Household || s.desk.clock().Sub(e.Received) < undoFor
 }

@@ -66,6 +66,9 @@
     }
     if (button && button.name) item.fields[button.name] = [button.value];
     if (form.dataset.title) item.fields.title = [form.dataset.title];
+    const verb = item.fields.do && item.fields.do[0];
+    item.said = verb && verb !== "other" ? document.getElementById("sentence").textContent
+      : ["title", "what", "amount", "text"].map(k => item.fields[k] || "").join(" ").trim();
     return item;
   }
 
@@ -186,8 +189,7 @@
     const all = await waiting();
     list.replaceChildren(...all.map(i => {
       const li = document.createElement("li"), b = document.createElement("button");
-      const said = Object.entries(i.fields).filter(([k]) => k !== "id" && k !== "once").map(([, v]) => v.filter(Boolean).join(", ")).filter(Boolean).join(" · ");
-      li.textContent = new Date(i.at).toLocaleString() + ": " + said + (i.bad ? " (" + i.bad + ")" : "");
+      li.textContent = new Date(i.at).toLocaleString() + ": " + i.said + (i.bad ? " (" + i.bad + ")" : "");
       b.textContent = say.drop;
       b.className = "button plain";
       b.onclick = async () => { await drop(i.id); show(); };
