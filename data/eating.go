@@ -15,7 +15,7 @@ func loadEating() ([]Eating, error) {
 		out = append(out, Eating{
 			Category: r.must("category"), Class: r.must("class"),
 			Cap: r.num("cap_kg"), CapAll: r.num("class_cap_kg"),
-			Heat: r.num("heat_mj_kg"), Retain: r.str("retention"), Source: cite(r),
+			Heat: r.num("heat_mj_kg"), Retain: r.str("retention"), Tires: r.str("tires") == "yes", With: max(0, r.or("with_share", 0)), Source: cite(r),
 		})
 	}
 	return out, t.err()

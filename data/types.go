@@ -109,6 +109,8 @@ type Eating struct {
 	CapAll   float64 // kg a person-day of the whole class at most
 	Heat     float64 // MJ in the pot per kg of edible food
 	Retain   string  // group of retention.csv, and method, "vegetables_roots/boiled"; "" none
+	Tires    bool    // liked less when it comes again and again
+	With     float64 // share of the day's food that the class goes with at most; 0: it is eaten by itself
 	Source   string
 }
 

@@ -40,9 +40,11 @@ func (b *builder) carry(s *state) {
 	for _, c := range b.carried {
 		s.kg[c[1]] += os.kg[c[0]]
 		s.age[c[1]] = os.age[c[0]]
+		s.week[c[1]], s.weary[c[1]] = os.week[c[0]], os.weary[c[0]]
 		kd := &b.m.kinds[c[1]]
 		s.used[kd.place] += os.kg[c[0]] * kd.litres
 	}
+	s.mouths, s.plate = os.mouths, os.plate
 	s.scrapKg, s.scrapHas = os.scrapKg, os.scrapHas
 	if b.m.dig != nil && om.dig != nil {
 		s.digVS, s.digKg, s.digWater, s.digHas = os.digVS, os.digKg, os.digWater, os.digHas

@@ -1,5 +1,7 @@
 package engine
 
+import "evenstead/diet"
+
 // classes is the most classes of food the eating table may name; people like to
 // eat so much of one class at most.
 const classes = 24
@@ -26,6 +28,32 @@ func (r *runner) rank(plan *dayPlan) {
 	for i := range r.have {
 		r.settle(i)
 	}
+}
+
+// crave looks at what people lately ate: of what came again and again they like less,
+// and what goes with other food is at most its share of the plate.
+func (r *runner) crave() {
+	s, m := r.s, r.m
+	if s.mouths > 0 {
+		kg := 0.0
+		for k, ate := range s.week {
+			kg += ate * m.kinds[k].edible
+			s.weary[k] = diet.Lately(s.weary[k], ate/(m.kinds[k].likes*s.mouths))
+		}
+		s.plate = kg / s.mouths
+	}
+	for k := range m.kinds {
+		kind := &m.kinds[k]
+		r.keen[k] = kind.cap
+		if kind.tires {
+			r.keen[k] = min(kind.cap, kind.likes*diet.Appetite(s.weary[k]))
+		}
+	}
+	for c := range r.classCap {
+		r.classCap[c] = diet.WithFood(m.classCap[c], m.classWith[c], s.plate)
+	}
+	clear(s.week)
+	s.mouths = 0
 }
 
 // settle moves a kind of the list forward to its place among those before it, and
@@ -56,6 +84,7 @@ func (r *runner) eat(plan *dayPlan) {
 		return
 	}
 	clear(r.s.taken[:])
+	r.s.mouths += plan.mouths
 	r.present()
 	lack := func() float64 { return plan.energy - r.said.mj - r.eaten.mj }
 	if lack() > 0 {
@@ -135,7 +164,7 @@ func (r *runner) help(plan *dayPlan, ask, more float64, even bool) {
 		if here <= 0 {
 			continue
 		}
-		most := r.likes(kind, here, more)
+		most := r.likes(int(k), kind, here, more)
 		if kind.mj > 0 {
 			lack := full - sum.mj
 			if lack <= 0 {
@@ -157,6 +186,7 @@ func (r *runner) help(plan *dayPlan, ask, more float64, even bool) {
 		}
 		kg[k] = here - most
 		s.eaten[k] += most
+		s.week[k] += most
 		taken[kind.class] += most * kind.edible
 		sum.take(kind, most)
 	}
@@ -165,9 +195,9 @@ func (r *runner) help(plan *dayPlan, ask, more float64, even bool) {
 
 // likes is the most that people like to eat of a kind and its class, of so much
 // that is here, kg.
-func (r *runner) likes(kind *kind, here, mouths float64) float64 {
-	class := r.m.classCap[kind.class]*mouths - r.s.taken[kind.class]
-	return lesser(lesser(here, kind.cap*mouths), class*kind.perEdible)
+func (r *runner) likes(k int, kind *kind, here, mouths float64) float64 {
+	class := r.classCap[kind.class]*mouths - r.s.taken[kind.class]
+	return lesser(lesser(here, r.keen[k]*mouths), class*kind.perEdible)
 }
 
 // lesser and greater are min and max of numbers. A branch that is guessed right

@@ -56,6 +56,7 @@ func BenchmarkEating(b *testing.B) {
 				copy(run.s.kg, full)
 				run.stale = plan.wd == 0
 				if plan.wd == 0 {
+					run.crave()
 					run.rank(plan)
 				}
 				run.eat(plan)

@@ -141,6 +141,7 @@ func (r *runner) keep(plan *dayPlan) {
 	r.sweep()
 	if plan.wd == 0 || r.day == 0 {
 		r.room()
+		r.crave()
 		r.rank(plan)
 	}
 	week, third := r.day%longEach, r.day%shortEach

@@ -91,9 +91,10 @@ type Model struct {
 	woodTold       spells // days on which the book alone speaks of it
 	bottleTold     spells
 	classCap       [classes]float64
-	daylight       []float64 // h, by day of the run
-	spreads        [12]bool  // months compost is spread
-	freezer        int       // place; -1: none
+	classWith      [classes]float64 // share of the plate that a class goes with; 0: eaten by itself
+	daylight       []float64        // h, by day of the run
+	spreads        [12]bool         // months compost is spread
+	freezer        int              // place; -1: none
 	gauges         []gauge
 	uptake         [uptakeSteps + 2]float64 // share of a season's nutrients by its share
 	tolerances     []float64
@@ -166,6 +167,8 @@ type kind struct {
 	perMJ, perEdible float64 // 1 / mj, 1 / edible
 	cap              float64 // kg as stored a person-day
 	class            int
+	likes            float64 // cap, where no ration is set
+	tires            bool    // liked less when it comes again and again
 	heat             float64 // MJ in the pot per kg as stored
 	comes            float64 // kg bought a day
 	eats             npk     // per kg as stored, of the edible part

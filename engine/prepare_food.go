@@ -189,7 +189,8 @@ func (b *builder) makeKind(src source, form string, at int) (int, error) {
 	}
 	kd.place = at
 	kd.heat = eat.Heat * kd.edible
-	kd.cap = eat.Cap / kd.edible / max(1, ratio)
+	kd.cap, kd.tires = eat.Cap/kd.edible/max(1, ratio), eat.Tires
+	kd.likes = kd.cap
 	if most := src.food.Most; most > 0 {
 		kd.cap = min(kd.cap, most/kd.edible)
 	}
@@ -263,6 +264,7 @@ func (b *builder) compose(kd *kind, food *data.Food, ratio float64, eat *data.Ea
 func (b *builder) class(eat *data.Eating) int {
 	i := slices.Index(b.classes, eat.Class)
 	b.m.classCap[i] = max(b.m.classCap[i], eat.CapAll)
+	b.m.classWith[i] = max(b.m.classWith[i], eat.With)
 	return i
 }
 

@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	"evenstead/crop"
+	"evenstead/diet"
 	"evenstead/fertility"
 	"evenstead/larder"
 	"evenstead/weather"
@@ -255,6 +256,7 @@ func (r *reference) keep(plan *dayPlan) {
 	if plan.wd == 0 || r.day == 0 {
 		r.have = r.order()
 		r.room()
+		r.crave()
 		r.ranks(plan)
 	}
 	for _, at := range r.order() {
@@ -298,6 +300,7 @@ func (r *reference) eat(plan *dayPlan) {
 		return
 	}
 	clear(s.taken[:])
+	s.mouths += plan.mouths
 	have := r.order()
 	back := slices.Clone(have)
 	slices.Reverse(back)
@@ -324,8 +327,12 @@ func (r *reference) helpings(plan *dayPlan, have []int32, ask, more float64, eve
 			}
 			continue
 		}
-		class := m.classCap[kind.class]*plan.mouths*more - s.taken[kind.class]
-		kg := min(s.kg[k], kind.cap*plan.mouths*more, class/kind.edible)
+		class := diet.WithFood(m.classCap[kind.class], m.classWith[kind.class], s.plate)*plan.mouths*more - s.taken[kind.class]
+		liked := kind.cap
+		if kind.tires {
+			liked = min(liked, kind.likes*diet.Appetite(s.weary[k]))
+		}
+		kg := min(s.kg[k], liked*plan.mouths*more, class/kind.edible)
 		if kind.mj > 0 {
 			kg = min(kg, (ask-got)/kind.mj)
 			if even {
@@ -342,6 +349,7 @@ func (r *reference) helpings(plan *dayPlan, have []int32, ask, more float64, eve
 		s.taken[kind.class] += kg * kind.edible
 		s.kg[k] = max(0, s.kg[k]-kg)
 		s.eaten[k] += kg
+		s.week[k] += kg
 		r.eaten.mj += kg * kind.mj
 		r.eaten.heat += kg * kind.heat
 		r.eaten.has = r.eaten.has.add(kind.eats.times(kg))

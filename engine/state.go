@@ -23,6 +23,10 @@ type state struct {
 
 	kg, age []float64 // by kind
 	eaten   []float64 // kg this week by kind
+	week    []float64 // kg by kind since appetite was last looked at
+	weary   []float64 // share of what is liked that was lately eaten, by kind
+	mouths  float64   // days of a mouth since then
+	plate   float64   // kg of food a mouth and day, lately
 	used    []float64 // L by place
 	order   []int32   // kinds, soonest to go first
 
@@ -110,6 +114,8 @@ func (s *state) copyFrom(o *state) {
 	s.kg = append(keep.kg[:0], o.kg...)
 	s.age = append(keep.age[:0], o.age...)
 	s.eaten = append(keep.eaten[:0], o.eaten...)
+	s.week = append(keep.week[:0], o.week...)
+	s.weary = append(keep.weary[:0], o.weary...)
 	s.used = append(keep.used[:0], o.used...)
 	s.order = append(keep.order[:0], o.order...)
 	s.drums = append(keep.drums[:0], o.drums...)
@@ -187,6 +193,7 @@ func (m *Model) newState() *state {
 		litter: make([]float64, len(m.plots)), poured: make([][urineRing]float64, len(m.plots)),
 		crop: make([]cropState, len(m.plantings)),
 		kg:   make([]float64, len(m.kinds)), age: make([]float64, len(m.kinds)),
+		week: make([]float64, len(m.kinds)), weary: make([]float64, len(m.kinds)),
 		eaten: make([]float64, len(m.kinds)), used: make([]float64, len(m.places)),
 		order: make([]int32, len(m.kinds)),
 		want:  make([]float64, m.needs()), got: make([]float64, m.needs()),

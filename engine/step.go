@@ -7,51 +7,53 @@ import (
 
 // A runner carries one member at a time through its days; each worker has one.
 type runner struct {
-	m       *Model
-	s       *state
-	luck    luck
-	w       weather.Member
-	in      []float64 // L led to each plot today beside rain and rinse
-	rinse   float64   // mm led to the plots that urine goes to
-	here    []int32   // stands in the ground, in the order of plots
-	stood   []stood   // what most days ask of each, by planting
-	sown    int       // of the model's sowings, how many are past
-	afresh  bool      // the list of stands is to be made anew
-	ended   bool      // a stand on the list has ended
-	pace    []float64 // share of the way to first harvest that today brings, by the model's paces
-	paced   []int     // paces of the stands on the list
-	goes    []bool    // by pace, whether it is one of them
-	awake   []int     // plots that are carried through the day: all, but in a probe
-	bare    []float64 // crop coefficient of what each plot's stands leave bare
-	dry     []float64 // mm the driest stand of each watered plot lacks; 0: none is thirsty
-	have    []int32   // kinds in store, soonest to go first
-	stale   bool      // have is to be listed anew
-	listed  []bool    // kinds in have
-	left    []float64 // days left by kind, as last ranked
-	daily   []float64 // share of a kind that uses it up over those days
-	came    []int32   // kinds that came in since, not on the list yet
-	place   []int32   // of each kind in the order as last ranked
-	eaten   helping   // today
-	ready   []int     // plots that may take what is to be spread
-	drunk   float64   // L today
-	drawn   float64   // L from outside today
-	drains  float64   // mm of the last plot that drained,
-	held    float64   // mm it holds,
-	leaches float64   // and the share of its nitrate that went along
-	heat    float64   // MJ asked of the cookers today
-	day     int
-	member  int
-	without Without // loops away today
-	cuts    int
-	said    said      // what the book says of today
-	kept    *kept     // what a replay keeps; nil in a run ahead
-	beds    *bedBook  // what moves to and from each plot; nil: nobody asks
-	poured  []float64 // L watered from each group today; nil: nobody asks
+	m        *Model
+	s        *state
+	luck     luck
+	w        weather.Member
+	in       []float64        // L led to each plot today beside rain and rinse
+	rinse    float64          // mm led to the plots that urine goes to
+	here     []int32          // stands in the ground, in the order of plots
+	stood    []stood          // what most days ask of each, by planting
+	sown     int              // of the model's sowings, how many are past
+	afresh   bool             // the list of stands is to be made anew
+	ended    bool             // a stand on the list has ended
+	pace     []float64        // share of the way to first harvest that today brings, by the model's paces
+	paced    []int            // paces of the stands on the list
+	goes     []bool           // by pace, whether it is one of them
+	awake    []int            // plots that are carried through the day: all, but in a probe
+	bare     []float64        // crop coefficient of what each plot's stands leave bare
+	dry      []float64        // mm the driest stand of each watered plot lacks; 0: none is thirsty
+	have     []int32          // kinds in store, soonest to go first
+	stale    bool             // have is to be listed anew
+	listed   []bool           // kinds in have
+	keen     []float64        // kg of a kind as stored that a mouth likes in a day now, by kind
+	classCap [classes]float64 // kg of a class
+	left     []float64        // days left by kind, as last ranked
+	daily    []float64        // share of a kind that uses it up over those days
+	came     []int32          // kinds that came in since, not on the list yet
+	place    []int32          // of each kind in the order as last ranked
+	eaten    helping          // today
+	ready    []int            // plots that may take what is to be spread
+	drunk    float64          // L today
+	drawn    float64          // L from outside today
+	drains   float64          // mm of the last plot that drained,
+	held     float64          // mm it holds,
+	leaches  float64          // and the share of its nitrate that went along
+	heat     float64          // MJ asked of the cookers today
+	day      int
+	member   int
+	without  Without // loops away today
+	cuts     int
+	said     said      // what the book says of today
+	kept     *kept     // what a replay keeps; nil in a run ahead
+	beds     *bedBook  // what moves to and from each plot; nil: nobody asks
+	poured   []float64 // L watered from each group today; nil: nobody asks
 }
 
 func newRunner(m *Model) *runner {
 	return &runner{m: m, s: m.first.clone(), in: make([]float64, len(m.plots)), left: make([]float64, len(m.kinds)), daily: make([]float64, len(m.kinds)),
-		here: make([]int32, 0, len(m.plantings)), stood: make([]stood, len(m.plantings)), awake: make([]int, 0, len(m.plots)), bare: make([]float64, len(m.plots)), pace: make([]float64, len(m.paces)), paced: make([]int, 0, len(m.paces)), goes: make([]bool, len(m.paces)), dry: make([]float64, len(m.plots)), have: make([]int32, 0, len(m.kinds)), came: make([]int32, 0, len(m.kinds)), place: make([]int32, len(m.kinds)), listed: make([]bool, len(m.kinds)), ready: make([]int, 0, len(m.plots)),
+		here: make([]int32, 0, len(m.plantings)), stood: make([]stood, len(m.plantings)), awake: make([]int, 0, len(m.plots)), bare: make([]float64, len(m.plots)), pace: make([]float64, len(m.paces)), paced: make([]int, 0, len(m.paces)), goes: make([]bool, len(m.paces)), dry: make([]float64, len(m.plots)), have: make([]int32, 0, len(m.kinds)), came: make([]int32, 0, len(m.kinds)), place: make([]int32, len(m.kinds)), listed: make([]bool, len(m.kinds)), keen: make([]float64, len(m.kinds)), ready: make([]int, 0, len(m.plots)),
 		said: said{laid: make([]float64, len(m.flocks))}}
 }
 
@@ -68,6 +70,7 @@ func (r *runner) begin(member int, w weather.Member) {
 		r.awake = append(r.awake, i)
 	}
 	r.eaten = helping{}
+	r.crave()
 	r.endDay()
 }
 

@@ -113,6 +113,7 @@ func (r *runner) ate(k int, kg float64) {
 	r.holds(k, kg)
 	r.s.kg[k] = max(0, r.s.kg[k]-kg)
 	r.s.eaten[k] += kg
+	r.s.week[k] += kg
 	r.heat += kg * kind.heat
 	l := &r.s.led
 	eats := kind.eats.times(kg)
