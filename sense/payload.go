@@ -88,6 +88,9 @@ func parsePayload(m Measure, payload []byte) (Reading, error) {
 
 // amount reads a number with or without its unit.
 func amount(m Measure, text string) (Reading, error) {
+	if len(text) > longestNumber {
+		return Reading{}, fmt.Errorf("not a %s: %d bytes are no number with its unit", m, len(text))
+	}
 	if v, err := strconv.ParseFloat(text, 64); err == nil && strings.Trim(text, "0123456789+-.eE") == "" {
 		return sized(Reading{Measure: m, Value: v, Kind: kinds[m][0]})
 	}

@@ -35,6 +35,7 @@ const Root = "evenstead"
 const (
 	longestTopic   = 256
 	longestPayload = 1024
+	longestNumber  = 64 // with its unit
 )
 
 // ParseTopic parts "evenstead/<store>/<measure>". A store of two words is

@@ -162,9 +162,9 @@ func (s *site) leave(w http.ResponseWriter, r *http.Request) {
 		s.sayStopped(w, err)
 		return
 	}
-	c := tokenCookie("", d.Role)
+	c := tokenCookie("", d.Role) // #nosec G124 -- with all of them
 	c.MaxAge = -1
-	http.SetCookie(w, c)                                    // #nosec G124 -- tokenCookie sets them
+	http.SetCookie(w, c)
 	w.Header().Set("Clear-Site-Data", `"cache", "storage"`) // what was kept for days without signal
 	s.seeOther(w, r, "/pair")
 }
