@@ -29,7 +29,7 @@ func inSpanish(t *testing.T) (http.Handler, []string) {
 	note := post(t, h, "/note", url.Values{"text": {"rain 3 mm\nopened drum 1\npicked 3000 kg basil"}}).Header().Get("Location")
 	return h, []string{"/", "/week", "/ahead", "/ahead?rain=80&tank=none", "/ahead/figures", "/stores", "/stores?from=1", "/ground", "/ground/plan?atmost=much", "/book", "/book/stead", "/book/files",
 		"/book/" + got[0].ID.String(), "/book/" + got[4].ID.String(), note, "/sums", "/sums/catch?rain=1+in", "/settings", "/devices", "/pair", "/paper", "/paper/week", "/paper/beds", "/paper/store", "/paper/tanks", "/paper/labels", "/paper/keeping", "/paper/helper-7", "/paper/storm", "/paper/exchange",
-		"/paper/store/type", "/drum/1", "/handover", "/openday", "/calendar", "/boots", "/outbox", "/reckoning?from=2026-11-01&to=2026-11-24", "/nowhere"}
+		"/paper/store/type", "/drum/1", "/handover", "/openday", "/calendar", "/boots", "/outbox", "/why?need=fat_g", "/why?need=drinking", "/reckoning?from=2026-11-01&to=2026-11-24", "/nowhere"}
 }
 
 // TestEveryPageInSpanish: each page says that it is Spanish, shows no key, stays
