@@ -117,8 +117,8 @@ type leverPart struct {
 	Progress string // while they are tried; or why they can't be
 	Stopped  bool
 	Members  string
-	Rows     []leverRow // those that help, the most helpful first
-	None     string     // levers that do nothing that shows
+	Rows     []leverRow    // those that help, the most helpful first
+	None     template.HTML // levers that do nothing that shows
 	All      []leverFigures
 }
 
@@ -165,7 +165,7 @@ func (s *site) leverPart(r *http.Request, v *view) leverPart {
 		}
 	}
 	if len(none) > 0 {
-		part.None = s.words.say("lever.none", s.words.list(none))
+		part.None = s.words.told("lever.none", s.words.list(none))
 	}
 	return part
 }
