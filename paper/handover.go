@@ -368,7 +368,7 @@ func (f *Facts) promises() []Line {
 		out = append(out, Line{upper(d.With) + ".", f.say("promise.hours", tenth(d.Term.Weekly)) + " " + f.balance(&d) + " " + f.share(&d)})
 	}
 	for _, l := range f.gated(mostPromised) {
-		out = append(out, Line{l.Lead + ".", l.Rest})
+		out = append(out, l)
 	}
 	for _, r := range f.Stead.Rules {
 		out = append(out, Line{f.say("promise.rule"), r.Text + sourced(r.Source)})

@@ -285,6 +285,16 @@ func TestBalanceIsTheStatements(t *testing.T) {
 	}
 }
 
+// TestSpanIsWordedInYears where it is whole ones, leap days counted or not.
+func TestSpanIsWordedInYears(t *testing.T) {
+	f := &Facts{Say: echo}
+	for days, want := range map[int]string{1: "span.days 1", 364: "span.year", 365: "span.year", 366: "span.year", 370: "span.days 370", 730: "span.years 2", 731: "span.years 2", 1096: "span.years 3", 0: "span.days 0"} {
+		if got := f.span(days, false); got != want {
+			t.Errorf("%d days are %q, want %q", days, got, want)
+		}
+	}
+}
+
 func BenchmarkHandover(b *testing.B) {
 	f := factsOf(b, string(demo.Quernfold()), 24)
 	for b.Loop() {

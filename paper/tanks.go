@@ -31,7 +31,7 @@ func tanks(f *Facts) *Sheet {
 		return s
 	}
 	if f.has("treated") {
-		s.add(Part{Title: f.say("care"), Lines: []Line{{f.say("shut.tank") + ".", f.say("tanks.care")}}})
+		s.add(Part{Title: f.say("care"), Lines: []Line{{f.say("shut.tank"), f.say("tanks.care")}}})
 	}
 	return s
 }

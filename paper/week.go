@@ -187,11 +187,13 @@ func (f *Facts) cover() []Cover {
 }
 
 func (f *Facts) span(days int, open bool) string {
+	years := int(math.Round(float64(days) / 365.25))
+	whole := years > 0 && math.Abs(float64(days)-365.25*float64(years)) < 2
 	switch {
-	case open && days >= 360 || days == 365:
+	case open && days >= 360 || whole && years == 1:
 		return f.say("span.year")
-	case days >= 700 && days%365 == 0:
-		return f.say("span.years", fmt.Sprint(days/365))
+	case whole:
+		return f.say("span.years", fmt.Sprint(years))
 	}
 	return f.say("span.days", fmt.Sprint(days))
 }

@@ -93,7 +93,7 @@ func nothingCut(t *testing.T, tab context.Context) {
 	if len(hues) > 0 {
 		t.Errorf("paper is black only, yet it shows %v", hues)
 	}
-	if shown := ask[string](t, tab, `[...document.querySelectorAll(".bar, .papertools, .almanac")].map(e => getComputedStyle(e).display).join(" ")`); strings.Trim(shown, " none") != "" {
+	if shown := ask[string](t, tab, `[...document.querySelectorAll(".bar, .papertools, .almanac")].map(e => getComputedStyle(e).display).join(" ")`); strings.TrimSpace(strings.ReplaceAll(shown, "none", "")) != "" {
 		t.Errorf("what is not paper is printed: %s", shown)
 	}
 }
