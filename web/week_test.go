@@ -102,7 +102,7 @@ func TestATapWritesTheEntry(t *testing.T) {
 	if way, _ := walk(t, h, "/week/done", url.Values{"task": {"none-such"}}); way != "/week?gone=1" {
 		t.Errorf("a task that is not there leads to %s", way)
 	}
-	_, page = walk(t, h, "/week/undo", url.Values{"entry": {"no id"}})
+	walk(t, h, "/week/undo", url.Values{"entry": {"no id"}})
 	if s, _ = d.Now(t.Context()); len(s.All) != 2 {
 		t.Error("an undo of nothing struck something")
 	}

@@ -98,13 +98,16 @@ func (v *view) howMade(n *engine.NeedOutlook) []string {
 	out := []string{v.words.say("why.middle", v.words.days(n.Middle, n.Open[1]), v.words.count(v.o.Members)),
 		v.words.say("why.sure", v.words.days(n.Sure, n.Open[0]))}
 	if n.ShareShort > 0 && n.FirstShort != nil {
-		out = append(out, v.words.say("why.short", v.words.inHundred(n.ShareShort), v.words.long(*n.FirstShort)))
+		out = append(out, v.words.say("why.short", v.words.inTen(n.ShareShort), v.words.long(*n.FirstShort)))
 	}
 	return out
 }
 
 func (v *view) traceOf(page *whyPage, t *engine.Trace, name string) {
 	weather := v.words.say("why.weather", t.Weather)
+	if n, made := strings.CutPrefix(t.Weather, "made "); made {
+		weather = v.words.say("why.made", n)
+	}
 	if t.Short == nil {
 		page.Lead, page.Rest = v.words.say("why.holds", name, v.words.count(t.Members)), weather
 	} else {
@@ -113,7 +116,7 @@ func (v *view) traceOf(page *whyPage, t *engine.Trace, name string) {
 	}
 	page.Store = upperFirst(t.Store)
 	for _, w := range t.Weeks {
-		row := whyWeek{From: v.words.short(w.From), Level: v.opt.amount(w.Level, t.Unit), Met: "–", In: v.flows(w.In, t.FlowUnit, true), Out: v.flows(w.Out, t.FlowUnit, false)}
+		row := whyWeek{From: v.words.short(w.From), Level: v.opt.amount(w.Level, t.Unit), Met: "–", In: v.flows(w.In, t, true), Out: v.flows(w.Out, t, false)}
 		if t.Unit == "days" {
 			row.Level = v.words.days(int(w.Level), false)
 		}
@@ -125,14 +128,14 @@ func (v *view) traceOf(page *whyPage, t *engine.Trace, name string) {
 }
 
 // flows writes a week's flows by their other end.
-func (v *view) flows(list []engine.Flow, in string, into bool) string {
+func (v *view) flows(list []engine.Flow, t *engine.Trace, into bool) string {
 	var said []string
 	for _, f := range list {
-		node := f.To
+		node, way := f.To, ".to"
 		if into {
-			node = f.From
+			node, way = f.From, ".from"
 		}
-		said = append(said, v.opt.amount(f.Amount, in)+" "+v.nodeName("", node))
+		said = append(said, v.opt.amount(f.Amount, t.FlowUnit)+" "+v.nodeName(t.Material+way, node))
 	}
 	return strings.Join(said, ", ")
 }

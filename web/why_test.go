@@ -36,7 +36,7 @@ func TestFiguresLeadToTheirTrace(t *testing.T) {
 	short := s.Outlook.Shortfalls()[0]
 	page := awaited(t, h, "/why?need="+short.ID, "is being followed")
 	text := saidBy(page)
-	for _, want := range []string{"falls short in", "possible years", "with the weather of", "How the figure is made", "In 9 years of 10 it holds", "Week by week"} {
+	for _, want := range []string{"falls short in", "possible years", "made from the monthly normals", "How the figure is made", "In 9 years of 10 it holds", "Week by week", "rain"} {
 		if !strings.Contains(text, want) {
 			t.Errorf("the trace lacks %q: %s", want, text)
 		}
