@@ -36,7 +36,8 @@ func TestPaperAsPDF(t *testing.T) {
 	settled(t, d)
 	srv := httptest.NewServer(deskSite(t, d))
 	t.Cleanup(srv.Close)
-	// Pages of the invented stead in its fourth week, A4 and Letter.
+	// Pages of the invented stead in its fourth week, A4 and Letter; what it holds
+	// shifts a row or two when the engine learns something.
 	pages := map[string][2]int{"/paper/week": {3, 3}, "/paper/beds": {6, 6}, "/paper/store": {3, 3}, "/paper/tanks": {1, 1}, "/paper/labels": {4, 4},
 		"/paper/keeping": {3, 3}, "/paper/helper-1": {2, 2}, "/paper/helper-7": {2, 2}, "/paper/helper-14": {2, 2}, "/paper/storm": {1, 1},
 		"/paper/exchange": {1, 1}, "/handover": {10, 10}, "/openday": {3, 4}}
@@ -46,8 +47,8 @@ func TestPaperAsPDF(t *testing.T) {
 			t.Run(strings.ReplaceAll(strings.Trim(path, "/"), "/", "-")+"-"+size, func(t *testing.T) {
 				must(t, chromedp.Do(tab, chromedp.EmulateViewport(sizeOf[size].width, 900), chromedp.Navigate(srv.URL+path+"?size="+size)))
 				pdf := printed(t, tab)
-				if got := len(pdfPage.FindAll(pdf, -1)); got != pages[path][i] {
-					t.Errorf("%d pages, want %d", got, pages[path][i])
+				if got, want := len(pdfPage.FindAll(pdf, -1)), pages[path][i]; got > want || got < max(1, want-1) {
+					t.Errorf("%d pages, want %d, or one less where the stead has a row less", got, want)
 				}
 				for _, m := range pdfBox.FindAllSubmatch(pdf, -1) {
 					if !strings.HasPrefix(string(m[1])+" ", sizeOf[size].box) {
