@@ -15,8 +15,6 @@ import (
 	"evenstead/hearth"
 	"evenstead/stead"
 	"evenstead/weather"
-
-	"pgregory.net/rapid"
 )
 
 // A place is a description with the years of a record it learns from and those it
@@ -137,46 +135,6 @@ func TestBeatsTheGarden(t *testing.T) {
 		if pl.file != "" && c.Covered < b.Covered+0.3 {
 			t.Errorf("%s: the chance of a covered year is %.2f with the plan, %.2f without", pl.name, c.Covered, b.Covered)
 		}
-	}
-}
-
-// TestRationsMakeItLast: over years not seen, the planned garden of the demo is
-// short of fat for fewer weeks with its rations than without them, the table
-// keeps to them, and the household's own ration stands.
-func TestRationsMakeItLast(t *testing.T) {
-	r := reckoning(t, demo.Quernfold(), "", "", 60, 1)
-	own := *r.Stead
-	own.Rations = []stead.Ration{{Food: "almond", Most: 0.004}}
-	tab, err := own.Tables(r.Tables)
-	if err != nil {
-		t.Fatal(err)
-	}
-	a := ask(r)
-	a.Stead, a.Tables = &own, tab
-	p := made(t, a)
-	if len(p.Rations) == 0 {
-		t.Fatal("nothing is rationed")
-	}
-	for k, f := range p.years.frame.Foods {
-		i := slices.IndexFunc(p.st.Rations, func(o stead.Ration) bool { return o.Food == f.Food })
-		for per, c := range p.prog.eat[k] {
-			if i >= 0 && c >= 0 && p.x()[c]*f.Edible > p.st.Rations[i].Most*p.years.mouths(per)+1e-4 {
-				t.Errorf("%s, period %d: %.2f kg eaten, the ration is %.3f a day", f.Name, per, p.x()[c], p.st.Rations[i].Most)
-			}
-		}
-	}
-	if i := slices.IndexFunc(p.st.Rations, func(o stead.Ration) bool { return o.Food == "almond" }); p.st.Rations[i].Most != 0.004 {
-		t.Errorf("the household's own ration became %v", p.st.Rations[i])
-	}
-	other := reckoning(t, demo.Quernfold(), "", "", 60, 2)
-	measured(t, p, a, other)
-	with := p.Measured.After.AnyLean
-	loose := *p.st
-	loose.Rations = own.Rations
-	p.st = &loose
-	measured(t, p, a, other)
-	if without := p.Measured.After.AnyLean; with > without-1 {
-		t.Errorf("%.1f weeks short with rations, %.1f without", with, without)
 	}
 }
 
@@ -473,32 +431,6 @@ func TestHardCases(t *testing.T) {
 	}
 }
 
-// small draws the two-bed stead with more or less of all that it has.
-func small(all *years) *rapid.Generator[*years] {
-	return rapid.Custom(func(t *rapid.T) *years {
-		y := *all
-		more := rapid.Float64Range(0.1, 10)
-		y.grounds = slices.Clone(all.grounds)
-		for i := range y.grounds {
-			y.grounds[i].area *= more.Draw(t, "ground")
-		}
-		y.larder = slices.Clone(all.larder)
-		for k := range y.larder {
-			y.larder[k] *= more.Draw(t, "larder")
-		}
-		y.soil[0] *= more.Draw(t, "soil")
-		f := *all.frame
-		y.frame = &f
-		f.Free, f.Tanks = slices.Clone(f.Free), slices.Clone(f.Tanks)
-		hours := more.Draw(t, "hours")
-		for d := range f.Free {
-			f.Free[d] *= hours
-		}
-		f.Tanks[0].Holds *= 1 + more.Draw(t, "tank")
-		return &y
-	})
-}
-
 // TestStops: a plan that is called off ends with the context's error.
 func TestStops(t *testing.T) {
 	ctx, cancel := context.WithCancel(context.Background())
@@ -506,41 +438,6 @@ func TestStops(t *testing.T) {
 	a.Report = func(string) { cancel() }
 	if _, err := Make(ctx, a); !errors.Is(err, context.Canceled) {
 		t.Errorf("called off: %v", err)
-	}
-}
-
-// TestSmallSteads: whatever the ground, tank, store and hours, the answer is
-// certified, balances, and more of a limit never makes it worse.
-func TestSmallSteads(t *testing.T) {
-	a := ask(reckoning(t, text(t, "testdata/two-beds.toml"), "", "", 30, 3))
-	all, err := a.look(context.Background())
-	if err != nil {
-		t.Fatal(err)
-	}
-	gen := small(all)
-	for i := range 10 {
-		y := gen.Example(i).without(nil)
-		p := &Plan{years: y, Risk: y.risk}
-		if err := p.choose(context.Background(), y, nil); err != nil {
-			t.Fatalf("stead %d: %v", i, err)
-		}
-		for _, s := range p.sol {
-			if s.Residuals.Primal > 1e-7 || s.Residuals.Gap > 1e-6 || s.Bound > s.Objective+1e-6*(1+math.Abs(s.Objective)) {
-				t.Errorf("stead %d: not certified: %+v", i, s.Residuals)
-			}
-		}
-		foods(t, p)
-		if i > 2 {
-			continue
-		}
-		if err := p.Worth(context.Background()); err != nil {
-			t.Fatal(err)
-		}
-		for _, l := range p.Limits {
-			if l.Worth < 0 {
-				t.Errorf("stead %d: more %s harms: %.2f days", i, l.Name, l.Worth)
-			}
-		}
 	}
 }
 
