@@ -142,6 +142,12 @@ func (r *runner) sweep() {
 	r.have = r.have[:kept]
 }
 
+// A bite is kg of a kind that was eaten.
+type bite struct {
+	k  int32
+	kg float64
+}
+
 // A helping sums what is eaten.
 type helping struct {
 	mj, kg, refuseKg, heat float64
@@ -153,7 +159,7 @@ type helping struct {
 func (r *runner) help(plan *dayPlan, ask, more float64, even bool) {
 	s, m := r.s, r.m
 	kg, taken := s.kg, &s.taken
-	sum, full := r.eaten, r.eaten.mj+ask
+	mj, full := r.eaten.mj, r.eaten.mj+ask
 	more *= plan.mouths
 	for i := range r.have {
 		k := r.have[i]
@@ -166,7 +172,7 @@ func (r *runner) help(plan *dayPlan, ask, more float64, even bool) {
 		}
 		most := r.likes(int(k), kind, here, more)
 		if kind.mj > 0 {
-			lack := full - sum.mj
+			lack := full - mj
 			if lack <= 0 {
 				if even {
 					continue
@@ -188,9 +194,10 @@ func (r *runner) help(plan *dayPlan, ask, more float64, even bool) {
 		s.eaten[k] += most
 		s.week[k] += most
 		taken[kind.class] += most * kind.edible
-		sum.take(kind, most)
+		mj += most * kind.mj
+		r.bites = append(r.bites, bite{k, most})
 	}
-	r.eaten = sum
+	r.eaten.mj = mj
 }
 
 // likes is the most that people like to eat of a kind and its class, of so much
@@ -216,19 +223,24 @@ func greater(a, b float64) float64 {
 	return a
 }
 
-// take adds kg of a kind as stored.
-func (h *helping) take(kind *kind, kg float64) {
-	h.mj += kg * kind.mj
-	h.heat += kg * kind.heat
-	h.kg += kg * kind.edible
-	h.refuseKg += kg * (1 - kind.edible)
-	h.has = h.has.add(kind.eats.times(kg))
-	h.refuse = h.refuse.add(kind.refuse.times(kg))
+// digested sums the day's bites beside their energy.
+func (r *runner) digested() {
+	h := r.eaten
+	for _, b := range r.bites {
+		kind := &r.m.kinds[b.k]
+		h.kg += b.kg * kind.edible
+		h.refuseKg += b.kg * (1 - kind.edible)
+		h.heat += b.kg * kind.heat
+		h.has = h.has.add(kind.eats.times(b.kg))
+		h.refuse = h.refuse.add(kind.refuse.times(b.kg))
+	}
+	r.eaten, r.bites = h, r.bites[:0]
 }
 
 // clearTable books the day's eating: the edible part and its energy to people,
 // the refuse to scraps.
 func (r *runner) clearTable() {
+	r.digested()
 	l, h := &r.s.led, &r.eaten
 	l.flow(mMass, atLarder, atHouse, h.kg)
 	l.npk(atLarder, atHouse, h.has)

@@ -15,12 +15,30 @@ const (
 	litterRate  = 1.0
 )
 
-// ground carries every plot through the day: water and nutrients first, for plots
-// don't touch each other; then, in the order of plots, what draws on tanks and
-// hours: watering, growth, harvest and death.
-func (r *runner) ground() {
+// wet brings the day's water to the ground and lets it work: rain and led water in,
+// percolation and leaching, release of nutrients. Plots don't touch each other.
+func (r *runner) wet() {
 	r.s.led.flow(mWater, atSky, atSoil, r.w.Rain[r.day]*r.m.ground)
-	r.under()
+	if r.afresh {
+		r.muster()
+		r.afresh = false
+	}
+	r.sow()
+	r.soak()
+	r.release(math.Exp2((r.mean()-15)/10) * visitDays / 365)
+}
+
+// dry takes the day's water from the ground: by plants and from bare ground.
+func (r *runner) dry() {
+	used := r.transpire() + r.evaporate()
+	r.s.led.flow(mWater, atSoil, atAir, used)
+	r.s.et0 += r.w.ET0[r.day]
+}
+
+// growAll carries the stands through the day in the order of plots, for they draw on
+// tanks and hours: watering, growth, harvest and death.
+func (r *runner) growAll() {
+	r.pacings()
 	for _, q := range r.here {
 		t := &r.stood[q]
 		if t.leads && t.thirsts {
@@ -31,23 +49,6 @@ func (r *runner) ground() {
 	if r.ended {
 		r.thin()
 	}
-}
-
-// under carries what lies in and on the ground through the day: rain and led
-// water in, percolation and leaching, release of nutrients, use by plants and by
-// bare ground.
-func (r *runner) under() {
-	if r.afresh {
-		r.muster()
-		r.afresh = false
-	}
-	r.sow()
-	r.pacings()
-	r.soak()
-	r.release(math.Exp2((r.mean()-15)/10) * visitDays / 365)
-	used := r.transpire() + r.evaporate()
-	r.s.led.flow(mWater, atSoil, atAir, used)
-	r.s.et0 += r.w.ET0[r.day]
 }
 
 // A stood is a stand that is in the ground, with what most of its days ask for.
@@ -240,7 +241,7 @@ func (c *cropState) drank(et0 float64) {
 func (r *runner) transpire() float64 {
 	et0, today := r.w.ET0[r.day], r.day%sizeDays
 	used, tops, subs := 0.0, r.s.top, r.s.sub
-	clear(r.dry)
+	clear(r.thirst)
 	stood := r.stood
 	for _, q := range r.here {
 		t := &stood[q]
@@ -274,7 +275,7 @@ func (r *runner) lacks(t *stood, dr, etm float64) float64 {
 		return 0
 	}
 	if t.thirsts {
-		r.dry[t.plot] = greater(r.dry[t.plot], dr)
+		r.thirst[t.plot] = greater(r.thirst[t.plot], dr)
 	}
 	if r.without.has(NoDryStress) {
 		return 0
@@ -327,8 +328,8 @@ func (r *runner) roots(p *plot, g *planting, season float64) reach {
 // water gives a thirsty irrigated plot what its roots' zone lacks, as far as
 // tank, reserve and hours go.
 func (r *runner) water(i int) {
-	if r.dry[i] > 0 && !r.without.has(NoIrrigation) && !r.quiet(r.m.plots[i].watered) {
-		r.irrigate(i, r.dry[i]*r.m.plots[i].area)
+	if r.thirst[i] > 0 && !r.without.has(NoIrrigation) && !r.quiet(r.m.plots[i].watered) {
+		r.irrigate(i, r.thirst[i]*r.m.plots[i].area)
 	}
 }
 

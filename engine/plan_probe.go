@@ -310,7 +310,9 @@ func (r *prober) probeDay(d int) {
 // written down.
 func (r *prober) probeGround() {
 	at := r.i*r.t.Slots + r.slot
-	r.under()
+	r.wet()
+	r.dry()
+	r.pacings()
 	for _, q := range r.here {
 		x := &r.stood[q]
 		if x.leads && x.thirsts {

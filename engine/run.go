@@ -42,20 +42,21 @@ func (m *Model) Run(ctx context.Context, ens *weather.Ensemble, o Options) (*Res
 	}
 	workers = min(workers, len(ens.Members))
 	counts := make([][]uint32, workers)
+	together := max(1, min(abreast, len(ens.Members)/workers))
 	var next, done atomic.Int64
 	var wg sync.WaitGroup
 	for w := range workers {
 		counts[w] = make([]uint32, len(res.short))
 		wg.Go(func() {
-			rec := recorder{runner: newRunner(m), res: res, short: counts[w], force: o.force}
+			row := m.row(together, recorder{res: res, short: counts[w], force: o.force})
 			for {
-				i := int(next.Add(1)) - 1
+				i := int(next.Add(int64(together))) - together
 				if i >= len(ens.Members) || ctx.Err() != nil {
 					return
 				}
-				rec.member(i, ens.Members[i])
-				runtime.Gosched() // pages that wait for a processor go first
-				if n := int(done.Add(1)); o.Report != nil && w == 0 {
+				n := min(together, len(ens.Members)-i)
+				row[:n].run(i, ens.Members[i:i+n])
+				if n := int(done.Add(int64(n))); o.Report != nil && w == 0 {
 					o.Report(n, len(ens.Members))
 				}
 			}
@@ -97,27 +98,75 @@ type recorder struct {
 	force func(*state)
 }
 
-// member runs one member from the first day to the last.
-func (c *recorder) member(i int, w weather.Member) {
-	m := c.m
+// A row is members that go through their days side by side. Each has a state of its
+// own: what one shows does not depend on the others.
+type row []*recorder
+
+// abreast is how many members go together (measured: 4 to 16 cost a twentieth less than one).
+const abreast = 8
+
+func (m *Model) row(n int, like recorder) row {
+	all := make(row, n)
+	for i := range all {
+		c := like
+		c.runner = newRunner(m)
+		all[i] = &c
+	}
+	return all
+}
+
+// run runs members from the first day to the last; the first is the i-th of the
+// ensemble.
+func (all row) run(i int, members []weather.Member) {
+	for k, c := range all {
+		c.start(i+k, members[k])
+	}
+	for day := range all[0].m.days {
+		plan := &all[0].m.cal[day]
+		for _, c := range all {
+			c.morning(day)
+		}
+		for _, phase := range phases {
+			for _, c := range all {
+				phase(c.runner, plan)
+			}
+		}
+		for _, c := range all {
+			c.evening(day)
+		}
+		if plan.wd == 0 {
+			runtime.Gosched() // pages that wait for a processor go first
+		}
+	}
+	for _, c := range all {
+		c.finish()
+	}
+}
+
+// start sets a recorder to the first morning of a member.
+func (c *recorder) start(i int, w weather.Member) {
 	c.i = i
 	c.begin(i, w)
 	first := c.firsts()
 	for n := range first {
-		first[n] = int16(m.days - m.skip)
+		first[n] = int16(c.m.days - c.m.skip)
 	}
-	for day := range m.days {
-		c.hear(day)
-		if day == m.skip {
-			c.today()
-		}
-		c.step(day)
-		c.closeDay(day)
-		if plan := &m.cal[day]; plan.wd == 6 || day == m.days-1 {
-			c.closeWeek(day)
-		}
+}
+
+func (c *recorder) morning(day int) {
+	c.hear(day)
+	if day == c.m.skip {
+		c.today()
 	}
-	c.finish()
+	c.dawn(day)
+}
+
+func (c *recorder) evening(day int) {
+	c.endDay()
+	c.closeDay(day)
+	if plan := &c.m.cal[day]; plan.wd == 6 || day == c.m.days-1 {
+		c.closeWeek(day)
+	}
 }
 
 func (c *recorder) firsts() []int16 {
@@ -220,8 +269,9 @@ func (c *recorder) nutrition(day int) {
 			c.res.eaten[c.i*len(m.kinds)+i] += float32(kg * m.kinds[i].mj)
 		}
 		row := m.composition[i*k : (i+1)*k]
+		sums := in[:len(row)]
 		for j, v := range row {
-			in[j] += kg * v
+			sums[j] += kg * v
 		}
 	}
 	week := m.cal[day].week

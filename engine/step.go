@@ -23,7 +23,7 @@ type runner struct {
 	goes     []bool           // by pace, whether it is one of them
 	awake    []int            // plots that are carried through the day: all, but in a probe
 	bare     []float64        // crop coefficient of what each plot's stands leave bare
-	dry      []float64        // mm the driest stand of each watered plot lacks; 0: none is thirsty
+	thirst   []float64        // mm the driest stand of each watered plot lacks; 0: none is thirsty
 	have     []int32          // kinds in store, soonest to go first
 	stale    bool             // have is to be listed anew
 	listed   []bool           // kinds in have
@@ -34,6 +34,7 @@ type runner struct {
 	came     []int32          // kinds that came in since, not on the list yet
 	place    []int32          // of each kind in the order as last ranked
 	eaten    helping          // today
+	bites    []bite           // of it
 	ready    []int            // plots that may take what is to be spread
 	drunk    float64          // L today
 	drawn    float64          // L from outside today
@@ -53,7 +54,7 @@ type runner struct {
 
 func newRunner(m *Model) *runner {
 	return &runner{m: m, s: m.first.clone(), in: make([]float64, len(m.plots)), left: make([]float64, len(m.kinds)), daily: make([]float64, len(m.kinds)),
-		here: make([]int32, 0, len(m.plantings)), stood: make([]stood, len(m.plantings)), awake: make([]int, 0, len(m.plots)), bare: make([]float64, len(m.plots)), pace: make([]float64, len(m.paces)), paced: make([]int, 0, len(m.paces)), goes: make([]bool, len(m.paces)), dry: make([]float64, len(m.plots)), have: make([]int32, 0, len(m.kinds)), came: make([]int32, 0, len(m.kinds)), place: make([]int32, len(m.kinds)), listed: make([]bool, len(m.kinds)), keen: make([]float64, len(m.kinds)), ready: make([]int, 0, len(m.plots)),
+		here: make([]int32, 0, len(m.plantings)), stood: make([]stood, len(m.plantings)), awake: make([]int, 0, len(m.plots)), bare: make([]float64, len(m.plots)), pace: make([]float64, len(m.paces)), paced: make([]int, 0, len(m.paces)), goes: make([]bool, len(m.paces)), thirst: make([]float64, len(m.plots)), have: make([]int32, 0, len(m.kinds)), came: make([]int32, 0, len(m.kinds)), bites: make([]bite, 0, 3*len(m.kinds)), place: make([]int32, len(m.kinds)), listed: make([]bool, len(m.kinds)), keen: make([]float64, len(m.kinds)), ready: make([]int, 0, len(m.plots)),
 		said: said{laid: make([]float64, len(m.flocks))}}
 }
 
@@ -82,29 +83,49 @@ func (r *runner) endDay() {
 
 // step carries the stead through one day, in the order of docs/model.md.
 func (r *runner) step(day int) {
+	plan := &r.m.cal[day]
+	r.dawn(day)
+	for _, phase := range phases {
+		phase(r, plan)
+	}
+	r.endDay()
+}
+
+// phases are the parts of a day in their order. Members that go together go through
+// each before the next, which costs less than a day of one after a day of another:
+// what the processor has learned of a phase serves them all.
+var phases = [...]func(*runner, *dayPlan){
+	func(r *runner, plan *dayPlan) {
+		r.openWeek(plan)
+		r.air(r.day)
+		r.hands(plan)
+		r.catch()
+		r.draw(plan)
+	},
+	func(r *runner, _ *dayPlan) { r.wet() },
+	func(r *runner, _ *dayPlan) { r.dry() },
+	func(r *runner, _ *dayPlan) { r.growAll() },
+	(*runner).gather,
+	(*runner).keep,
+	(*runner).eat,
+	func(r *runner, plan *dayPlan) {
+		r.cook(plan)
+		r.digest()
+		r.returnWastes(plan)
+		r.spread(plan)
+		r.cold()
+		r.light()
+	},
+}
+
+// dawn begins a day.
+func (r *runner) dawn(day int) {
 	r.day = day
 	if day > 0 && day%365 == 0 && r.kept == nil {
 		r.luck.turn(r.m, r.member, day/365)
 	}
 	r.without = r.m.without | r.m.trial.taken(day-r.m.skip)
-	plan := &r.m.cal[day]
 	clear(r.in)
-	r.openWeek(plan)
-	r.air(day)
-	r.hands(plan)
-	r.catch()
-	r.draw(plan)
-	r.ground()
-	r.gather(plan)
-	r.keep(plan)
-	r.eat(plan)
-	r.cook(plan)
-	r.digest()
-	r.returnWastes(plan)
-	r.spread(plan)
-	r.cold()
-	r.light()
-	r.endDay()
 }
 
 // air follows the running mean of air temperature that hardens plants.
