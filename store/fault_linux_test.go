@@ -67,7 +67,7 @@ func TestFaultsLoseNothing(t *testing.T) {
 		t.Skip("hundreds of stores")
 	}
 	shimmed(t, "", fault{})
-	runs, failures, step := 0, 0, 6
+	runs, failures, step := 0, 0, 9
 	if nightly() {
 		step = 1
 	}
@@ -111,7 +111,7 @@ func TestFaultsLoseNothing(t *testing.T) {
 			}
 		}
 	}
-	if runs < 60 || failures < 60 {
+	if runs < 40 || failures < 35 {
 		t.Errorf("only %d runs, %d of them with a failure", runs, failures)
 	}
 	t.Logf("%d runs, in %d of them a failure was told", runs, failures)
@@ -247,7 +247,7 @@ func (im left) lay(t *testing.T, dir string) {
 // what is left: all that was acknowledged is there and the file is sound.
 func TestPowerCutsLoseNothing(t *testing.T) {
 	shimmed(t, "", fault{})
-	cuts := 120
+	cuts := 80
 	if nightly() {
 		cuts = 5000
 	}

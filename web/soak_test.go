@@ -41,7 +41,7 @@ func (s *soak) clock() time.Time {
 
 func newSoak(t *testing.T) *soak {
 	t.Helper()
-	s := &soak{t: t, at: time.Date(2026, 11, 25, 18, 0, 0, 0, time.Local), dir: t.TempDir()}
+	s := &soak{t: t, at: time.Date(2026, 11, 25, 21, 0, 0, 0, time.Local), dir: t.TempDir()}
 	var err error
 	s.home, err = hearth.Open(t.Context(), filepath.Join(s.dir, "evenstead.stead"), s.clock)
 	must(t, err)
@@ -125,7 +125,7 @@ func TestSoak(t *testing.T) {
 	if testing.Short() {
 		t.Skip("a day")
 	}
-	hours := 12
+	hours := 6
 	if os.Getenv("EVENSTEAD_NIGHTLY") != "" {
 		hours = 7 * 24
 	}
@@ -158,7 +158,7 @@ func TestSoak(t *testing.T) {
 			kinds[string(e.Kind)+" "+e.Day.String()]++
 		}
 	}
-	days := (hours + 18) / 24 // midnights
+	days := (hours + 21) / 24 // midnights
 	if byHand != s.n || len(kinds) != 3*days+1 {
 		t.Errorf("%d of %d entries by hand, of sensors %v", byHand, s.n, kinds)
 	}

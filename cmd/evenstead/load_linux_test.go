@@ -206,11 +206,11 @@ func TestLoad(t *testing.T) {
 	if testing.Short() {
 		t.Skip("some seconds of load")
 	}
-	lasts, slowest, most, members := 4*time.Second, 2*time.Second, 300.0, 200
+	lasts, slowest, most, members := 3*time.Second, 2*time.Second, 300.0, 200
 	if nightly() {
 		lasts, slowest, most, members = time.Minute, 100*time.Millisecond, 150, 1000
 	}
-	s := startServe(t, members)
+	s := startServe(t, members, "GOMEMLIMIT=100MiB")
 	l := s.press(50, lasts)
 	for _, f := range l.faults[:min(5, len(l.faults))] {
 		t.Error(f)
