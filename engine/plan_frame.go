@@ -216,9 +216,6 @@ func (r *runner) waterYear(i int, w weather.Member) (today []float64, net [][]fl
 	return today, net
 }
 
-// warmPace is the part of a year at 15 °C that visitDays of today's warmth are.
-func (r *runner) warmPace() float64 { return math.Exp2((r.mean()-15)/10) * visitDays / 365 }
-
 // ToBeds is the nitrogen, phosphorus and potassium that toilet, digester and heap
 // give to beds in a year of a run, kg, the mean of its first members. What goes to
 // a list of plots is shared out by area.
