@@ -367,9 +367,7 @@ func (f *Facts) promises() []Line {
 	for _, d := range Deals(f.Stead, f.Began, f.Today, f.Entries) {
 		out = append(out, Line{upper(d.With) + ".", f.say("promise.hours", tenth(d.Term.Weekly)) + " " + f.balance(&d) + " " + f.share(&d)})
 	}
-	for _, l := range f.gated(mostPromised) {
-		out = append(out, l)
-	}
+	out = append(out, f.gated(mostPromised)...)
 	for _, r := range f.Stead.Rules {
 		out = append(out, Line{f.say("promise.rule"), r.Text + sourced(r.Source)})
 	}

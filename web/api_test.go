@@ -232,6 +232,7 @@ func TestOpenAPIHasEveryKey(t *testing.T) {
 		"Loop": reflect.TypeFor[engine.LoopOutlook](), "Flow": reflect.TypeFor[engine.LoopFlow](), "Found": reflect.TypeFor[engine.Found](),
 		"Drift": reflect.TypeFor[engine.Drift](), "Learned": reflect.TypeFor[engine.Learned](), "Seen": reflect.TypeFor[engine.Seen](),
 		"Look": reflect.TypeFor[engine.Question](), "Ranking": reflect.TypeFor[lever.Ranking](), "Lever": reflect.TypeFor[lever.Trial](),
+		"Pair": reflect.TypeFor[lever.Pair](),
 		"Cost": reflect.TypeFor[lever.Cost](), "Change": reflect.TypeFor[lever.Change](), "Figures": reflect.TypeFor[lever.Figures](),
 		"Entries": reflect.TypeFor[apiEntries](), "Note": reflect.TypeFor[apiNote](), "Written": reflect.TypeFor[apiWritten](),
 		"Strike": reflect.TypeFor[apiStrikeOut](), "Error": reflect.TypeFor[apiError](), "Line": reflect.TypeFor[apiLine](),

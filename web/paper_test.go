@@ -286,8 +286,13 @@ func TestPaperStandsAlone(t *testing.T) {
 		var b bytes.Buffer
 		must(t, p.Write(&b, s))
 		text := b.String()
-		if bad := regexp.MustCompile(`(src|href)=|url\(|@import|<script`).FindString(text); bad != "" {
+		if bad := regexp.MustCompile(`src=|href="[^#]|url\(|@import|<script`).FindString(text); bad != "" {
 			t.Errorf("%s asks for more: %s", id, bad)
+		}
+		for _, m := range regexp.MustCompile(`href="#([^"]+)"`).FindAllStringSubmatch(text, -1) {
+			if !strings.Contains(text, `id="`+m[1]+`"`) {
+				t.Errorf("%s leans on a drawing that it lacks: %s", id, m[1])
+			}
 		}
 		if !strings.Contains(text, `class="sheet letter"`) || !strings.Contains(text, "@page letter") {
 			t.Errorf("%s is not for Letter", id)
