@@ -171,15 +171,13 @@ var deskPages = []struct{ name, path string }{
 	{"boots", "/boots"}, {"outbox", "/outbox"}, {"devices", "/devices"},
 }
 
-// TestEveryDeskPage looks at all pages in two widths and two themes.
+// TestEveryDeskPage looks at all pages in two widths, each in a theme of its own.
 func TestEveryDeskPage(t *testing.T) {
 	ctx := browser(t)
 	_, base := deskServer(t)
 	for _, p := range deskPages {
-		for _, theme := range []string{"light", "dark"} {
-			for _, width := range []int64{390, 1280} {
-				t.Run(fmt.Sprintf("%s-%d-%s", p.name, width, theme), func(t *testing.T) { lookOver(t, ctx, base+p.path, p.path, "page-"+p.name, width, theme) })
-			}
+		for _, l := range everyWidth[1:] {
+			t.Run(fmt.Sprintf("%s-%d-%s", p.name, l.width, l.theme), func(t *testing.T) { lookOver(t, ctx, base+p.path, p.path, "page-"+p.name, l.width, l.theme) })
 		}
 	}
 }
