@@ -74,6 +74,7 @@ func looks() []lookAt {
 }
 
 func TestInBrowser(t *testing.T) {
+	t.Parallel()
 	ctx := browser(t)
 	for _, l := range looks() {
 		name := fmt.Sprintf("%s-%d-%s", l.name, l.width, l.theme)
@@ -220,6 +221,7 @@ func shoot(t *testing.T, ctx context.Context, name string) {
 // The accessibility checks are not asked of this page: they forbid any page that
 // looks again by itself, which is all that this one is for.
 func TestWaitPageInBrowser(t *testing.T) {
+	t.Parallel()
 	ctx := browser(t)
 	h, err := New(func(context.Context) (*outlook, Progress) { return nil, Progress{Done: 4, Total: 10} }, Options{Stead: "Quernfold"})
 	must(t, err)
@@ -234,6 +236,7 @@ func TestWaitPageInBrowser(t *testing.T) {
 }
 
 func TestPrintIsBlack(t *testing.T) {
+	t.Parallel()
 	ctx := browser(t)
 	srv := httptest.NewServer(newSite(t, Options{Rain: fixtureRain}))
 	defer srv.Close()

@@ -46,6 +46,7 @@ func deskServer(t *testing.T) (*Desk, string) {
 }
 
 func TestDeskPagesInBrowser(t *testing.T) {
+	t.Parallel()
 	ctx := browser(t)
 	d, base := deskServer(t)
 	s, err := d.Now(t.Context())
@@ -176,6 +177,7 @@ func (h hands) fill(selector, text string) {
 
 // TestWalks goes through the book as a household does, with script off.
 func TestWalks(t *testing.T) {
+	t.Parallel()
 	ctx := browser(t)
 	d, base := deskServer(t)
 	tab := open(t, ctx, base, 1280, "light")

@@ -350,6 +350,7 @@ func TestWaitsOnPlainHTTP(t *testing.T) {
 
 // TestBootsByHand writes by tap with script on and off.
 func TestBootsByHand(t *testing.T) {
+	t.Parallel()
 	ctx := browser(t)
 	bothWays(t, func(t *testing.T, script bool) {
 		d, base := deskServer(t)
@@ -390,6 +391,7 @@ func TestBootsByHand(t *testing.T) {
 
 // TestBootsFitsAHand: what is tapped has 56 px and the button is at the thumb.
 func TestBootsFitsAHand(t *testing.T) {
+	t.Parallel()
 	ctx := browser(t)
 	_, base := deskServer(t)
 	for _, width := range []int64{320, 390} {
@@ -409,6 +411,7 @@ func TestBootsFitsAHand(t *testing.T) {
 
 // TestPhotosShrink sends a photo of 3000 px through the page.
 func TestPhotosShrink(t *testing.T) {
+	t.Parallel()
 	ctx := browser(t)
 	_, base := deskServer(t)
 	tab := open(t, ctx, base+"/boots", 390, "light")
@@ -463,6 +466,7 @@ func TestPairPageLooksRight(t *testing.T) {
 
 // TestScriptOffNothingIsPromised: without script no page speaks of waiting.
 func TestScriptOffNothingIsPromised(t *testing.T) {
+	t.Parallel()
 	ctx := browser(t)
 	_, base := deskServer(t)
 	tab := open(t, ctx, "about:blank", 390, "light")

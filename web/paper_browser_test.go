@@ -30,6 +30,7 @@ var sizeOf = map[string]struct {
 // TestPaperAsPDF prints every sheet in both sizes: as many pages as are meant, of
 // the size that was asked for, and nothing wider than the paper.
 func TestPaperAsPDF(t *testing.T) {
+	t.Parallel()
 	ctx := browser(t)
 	d := deskOf(t, demo.Quernfold())
 	write(t, d, livedAt+"\nworked 3 h for the landowner 2026-11-12")
@@ -116,6 +117,7 @@ func keep(t *testing.T, name string, pdf []byte) {
 
 // TestPaperPagesInBrowser looks at the pages on the screen.
 func TestPaperPagesInBrowser(t *testing.T) {
+	t.Parallel()
 	ctx := browser(t)
 	_, base := deskServer(t)
 	for i, path := range []string{"/paper", "/paper/week", "/paper/store/type", "/paper/labels", "/paper/tanks", "/paper/beds", "/calendar", "/openday", "/drum/1", "/handover"} {

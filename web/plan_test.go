@@ -185,6 +185,7 @@ func TestPlanPageIsQuick(t *testing.T) {
 }
 
 func TestPlanInBrowser(t *testing.T) {
+	t.Parallel()
 	ctx := browser(t)
 	for _, c := range []struct {
 		name string

@@ -286,6 +286,7 @@ func TestStoresCSV(t *testing.T) {
 
 // TestStandingInBrowser looks at the pages of standing as TestInBrowser does.
 func TestStandingInBrowser(t *testing.T) {
+	t.Parallel()
 	ctx := browser(t)
 	d := deskOf(t, demo.Quernfold())
 	write(t, d, lately)
@@ -317,6 +318,7 @@ func TestStandingInBrowser(t *testing.T) {
 // TestDipAndCountInBrowser walks the two forms with script off: a fault stays
 // beside its field, then the mended line is written.
 func TestDipAndCountInBrowser(t *testing.T) {
+	t.Parallel()
 	ctx := browser(t)
 	d := deskOf(t, demo.Quernfold())
 	srv := httptest.NewServer(deskSite(t, d))
@@ -346,6 +348,7 @@ func TestDipAndCountInBrowser(t *testing.T) {
 
 // TestStandingPrintsBlack: no hue on paper, no form.
 func TestStandingPrintsBlack(t *testing.T) {
+	t.Parallel()
 	ctx := browser(t)
 	srv := httptest.NewServer(deskSite(t, deskOf(t, demo.Quernfold())))
 	defer srv.Close()

@@ -113,6 +113,7 @@ func TestStartInSpanish(t *testing.T) {
 // TestSpanishInBrowser: nothing is cut or too small to press in longer words, and
 // the checks of accessibility hold.
 func TestSpanishInBrowser(t *testing.T) {
+	t.Parallel()
 	ctx := browser(t)
 	h, _ := inSpanish(t)
 	srv := httptest.NewServer(h)

@@ -41,6 +41,7 @@ func bothWays(t *testing.T, walk func(t *testing.T, script bool)) {
 // TestWalkFirstRun answers all twelve questions on a phone, a slip and its mend
 // among them, and ends on Now with an outlook.
 func TestWalkFirstRun(t *testing.T) {
+	t.Parallel()
 	ctx := browser(t)
 	bothWays(t, func(t *testing.T, script bool) {
 		site, d := starting(t)
@@ -91,6 +92,7 @@ func TestWalkFirstRun(t *testing.T) {
 // TestWalkHousehold does what a household does in a week: notes, counts, dips,
 // tries a change, strikes a line, mends its description, changes its units.
 func TestWalkHousehold(t *testing.T) {
+	t.Parallel()
 	ctx := browser(t)
 	bothWays(t, func(t *testing.T, script bool) {
 		d, base := deskServer(t)
@@ -173,6 +175,7 @@ var deskPages = []struct{ name, path string }{
 
 // TestEveryDeskPage looks at all pages in two widths, each in a theme of its own.
 func TestEveryDeskPage(t *testing.T) {
+	t.Parallel()
 	ctx := browser(t)
 	_, base := deskServer(t)
 	for _, p := range deskPages {
@@ -218,6 +221,7 @@ var everyWidth = []lookAt{{width: 320, theme: "light"}, {width: 390, theme: "dar
 
 // TestEveryQuestionLooksRight looks at the questions of the start, filled in.
 func TestEveryQuestionLooksRight(t *testing.T) {
+	t.Parallel()
 	ctx := browser(t)
 	site, _ := starting(t)
 	srv := httptest.NewServer(site)
@@ -259,6 +263,7 @@ var pdfPage = regexp.MustCompile(`/Type\s*/Page\b[^s]`)
 // TestEveryPagePrints prints all pages on both papers: black, without bar or form,
 // one sheet or more, none of them bare.
 func TestEveryPagePrints(t *testing.T) {
+	t.Parallel()
 	ctx := browser(t)
 	_, base := deskServer(t)
 	for _, p := range deskPages {
@@ -322,6 +327,7 @@ func inked(t *testing.T, tab context.Context) {
 
 // TestStillForThoseWhoAsk: nothing moves when the reader wants no motion.
 func TestStillForThoseWhoAsk(t *testing.T) {
+	t.Parallel()
 	ctx := browser(t)
 	srv := httptest.NewServer(deskSite(t, deskOf(t, demo.Quernfold())))
 	t.Cleanup(srv.Close)
@@ -339,6 +345,7 @@ func TestStillForThoseWhoAsk(t *testing.T) {
 
 // TestInstallable: the manifest is one that a browser takes.
 func TestInstallable(t *testing.T) {
+	t.Parallel()
 	ctx := browser(t)
 	srv := httptest.NewServer(deskSite(t, deskOf(t, demo.Quernfold())))
 	t.Cleanup(srv.Close)
