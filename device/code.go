@@ -41,7 +41,8 @@ func tidyCode(text string) string {
 	if len(text) > 64 {
 		return ""
 	}
-	return strings.NewReplacer("-", "", " ", "", "O", "0", "I", "1", "L", "1", "U", "V").Replace(strings.ToUpper(strings.TrimSpace(text)))
+	bare := strings.Join(strings.Fields(text), "")
+	return strings.NewReplacer("-", "", "O", "0", "I", "1", "L", "1", "U", "V").Replace(strings.ToUpper(bare))
 }
 
 // tokenSize is 256 bits.

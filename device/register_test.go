@@ -339,6 +339,7 @@ func TestRoles(t *testing.T) {
 func FuzzCode(f *testing.F) {
 	f.Add("4F7K-Q2ZM")
 	f.Add("oil-u 0")
+	f.Add("0\v-")
 	f.Fuzz(func(t *testing.T, text string) {
 		if once := tidyCode(text); len(text) <= 64 && tidyCode(once) != once && len(once) <= 64 {
 			t.Errorf("%q is tidied to %q and then to %q", text, once, tidyCode(once))
