@@ -35,14 +35,28 @@ func newCode() (string, error) {
 	return string(b[:codeSize/2]) + "-" + string(b[codeSize/2:]), nil
 }
 
-// tidyCode is a code as it is kept, however it was typed: letter case, blanks and
-// dashes do not count, and signs that look alike are one.
+// tidyCode is a code as it is kept, however it was typed: letter case and what is
+// neither letter nor digit do not count, and signs that look alike are one.
 func tidyCode(text string) string {
 	if len(text) > 64 {
 		return ""
 	}
-	bare := strings.Join(strings.Fields(text), "")
-	return strings.NewReplacer("-", "", "O", "0", "I", "1", "L", "1", "U", "V").Replace(strings.ToUpper(bare))
+	return strings.Map(func(r rune) rune {
+		if r >= 'a' && r <= 'z' {
+			r -= 'a' - 'A'
+		}
+		switch {
+		case r == 'O':
+			return '0'
+		case r == 'I' || r == 'L':
+			return '1'
+		case r == 'U':
+			return 'V'
+		case r >= 'A' && r <= 'Z' || r >= '0' && r <= '9':
+			return r
+		}
+		return -1
+	}, text)
 }
 
 // tokenSize is 256 bits.
