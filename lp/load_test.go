@@ -34,12 +34,20 @@ func instance(t testing.TB, file string) *Problem {
 // table reads a CSV file from testdata, each row by column name.
 func table(t testing.TB, file string) []map[string]string {
 	t.Helper()
-	f, err := os.Open(filepath.Join("testdata", file))
+	return rowsOf(t, filepath.Join("testdata", file))
+}
+
+// rowsOf reads a CSV file with a head; lines from # are left out.
+func rowsOf(t testing.TB, path string) []map[string]string {
+	t.Helper()
+	f, err := os.Open(path)
 	if err != nil {
 		t.Fatal(err)
 	}
 	defer f.Close()
-	all, err := csv.NewReader(f).ReadAll()
+	r := csv.NewReader(f)
+	r.Comment = '#'
+	all, err := r.ReadAll()
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -2,7 +2,6 @@ package lp
 
 import (
 	"context"
-	"encoding/csv"
 	"errors"
 	"math"
 	"os"
@@ -54,26 +53,7 @@ func secondRows(t *testing.T) []map[string]string {
 	if file == "" {
 		file = filepath.Join("testdata", "second.csv")
 	}
-	f, err := os.Open(file)
-	if err != nil {
-		t.Fatal(err)
-	}
-	defer f.Close()
-	r := csv.NewReader(f)
-	r.Comment = '#'
-	all, err := r.ReadAll()
-	if err != nil {
-		t.Fatal(err)
-	}
-	var rows []map[string]string
-	for _, line := range all[1:] {
-		row := map[string]string{}
-		for k, v := range line {
-			row[all[0][k]] = v
-		}
-		rows = append(rows, row)
-	}
-	return rows
+	return rowsOf(t, file)
 }
 
 // TestAgreesWithSecondSolver: status and optimum are those of a second solver, on

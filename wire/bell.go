@@ -59,7 +59,7 @@ func NewBell(argv []string, clock func() time.Time, log func(string)) (*Bell, er
 // Ring has the command run with a sentence; it does not wait for it.
 func (b *Bell) Ring(say string) {
 	if !b.may() {
-		b.log(fmt.Sprintf("the alarm's command was run %d times within the hour and is not run again for now", mostRings))
+		b.log(fmt.Sprintf("the alarm's command was run %d times within the hour and is not run again before that hour is over", mostRings))
 		return
 	}
 	select {

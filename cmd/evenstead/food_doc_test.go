@@ -4,8 +4,6 @@ import (
 	"encoding/json"
 	"math"
 	"os"
-	"regexp"
-	"strconv"
 	"strings"
 	"testing"
 
@@ -55,22 +53,7 @@ func TestFoodByHand(t *testing.T) {
 		}
 	}
 	results := handResults(need, store)
-	rows := regexp.MustCompile(`(?m)^\| ([^|]+) \| [^|]*\| ([0-9.]+) \|$`).FindAllStringSubmatch(doc, -1)
-	if len(rows) != len(results) {
-		t.Fatalf("%d results in the document, %d known", len(rows), len(results))
-	}
-	for _, row := range rows {
-		got, known := results[row[1]]
-		want, err := strconv.ParseFloat(row[2], 64)
-		if !known || err != nil {
-			t.Errorf("%q is not known (%v)", row[1], err)
-			continue
-		}
-		_, decimals, _ := strings.Cut(row[2], ".")
-		if tol := 0.51 * math.Pow10(-len(decimals)); !(math.Abs(got-want) <= tol) {
-			t.Errorf("%s: %g, by hand %s", row[1], got, row[2])
-		}
-	}
+	holdByHand(t, doc, results)
 }
 
 func handResults(need handNeed, store handLarder) map[string]float64 {

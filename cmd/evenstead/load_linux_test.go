@@ -252,8 +252,8 @@ func TestSmallBoard(t *testing.T) {
 // TestSlowAndLarge: a visitor who sends his head or his body drop by drop, or one
 // without end, is let go, and others are answered meanwhile.
 func TestSlowAndLarge(t *testing.T) {
-	if !nightly() {
-		t.Skip("waits for time to run out; web's TestOnlyThisMachine and TestBodiesAreBounded are the quick ones")
+	if testing.Short() {
+		t.Skip("waits for time to run out")
 	}
 	s := startAt(t, filepath.Join(t.TempDir(), "new.stead"), 100)
 	host := strings.TrimPrefix(s.at, "http://")

@@ -136,13 +136,14 @@ func folder(name string, words []string) (string, error) {
 	return words[0], nil
 }
 
-func runHandover(ctx context.Context, a *args) error {
+// intoFolder readies paper and facts for a command that writes a folder.
+func intoFolder(ctx context.Context, a *args, name string, members int, write func(h *hearth.Home, p *web.Paper, f *paper.Facts, dir string) error) error {
 	q := new(printing)
-	words, err := q.ask(a, 0)
+	words, err := q.ask(a, members)
 	if err != nil {
 		return err
 	}
-	dir, err := folder("handover", words)
+	dir, err := folder(name, words)
 	if err != nil {
 		return err
 	}
@@ -155,6 +156,12 @@ func runHandover(ctx context.Context, a *args) error {
 		if err != nil {
 			return err
 		}
+		return write(h, p, f, dir)
+	})
+}
+
+func runHandover(ctx context.Context, a *args) error {
+	return intoFolder(ctx, a, "handover", 0, func(h *hearth.Home, p *web.Paper, f *paper.Facts, dir string) error {
 		if err := os.MkdirAll(dir, 0o700); err != nil { // it tells of people
 			return given(err)
 		}
@@ -172,24 +179,7 @@ func runHandover(ctx context.Context, a *args) error {
 }
 
 func runOpenDay(ctx context.Context, a *args) error {
-	q := new(printing)
-	words, err := q.ask(a, 100)
-	if err != nil {
-		return err
-	}
-	dir, err := folder("openday", words)
-	if err != nil {
-		return err
-	}
-	p, err := web.NewPaper(q.options())
-	if err != nil {
-		return err
-	}
-	return q.with(ctx, func(h *hearth.Home) error {
-		f, err := q.facts(ctx, h, p.Say)
-		if err != nil {
-			return err
-		}
+	return intoFolder(ctx, a, "openday", 100, func(h *hearth.Home, p *web.Paper, f *paper.Facts, dir string) error {
 		files, err := p.OpenDay(f)
 		if err != nil {
 			return err
