@@ -120,7 +120,7 @@ func TestPaperPagesInBrowser(t *testing.T) {
 	t.Parallel()
 	ctx := browser(t)
 	_, base := deskServer(t)
-	for i, path := range []string{"/paper", "/paper/week", "/paper/store/type", "/paper/labels", "/paper/tanks", "/paper/beds", "/calendar", "/openday", "/drum/1", "/handover"} {
+	for i, path := range []string{"/paper", "/paper/week", "/paper/store/type", "/paper/store", "/paper/labels", "/paper/tanks", "/paper/beds", "/calendar", "/openday", "/drum/1", "/handover"} {
 		for j, l := range []lookAt{{width: 390, theme: "light"}, {width: 1280, theme: "dark"}, {width: 320, theme: "dark"}, {width: 1280, theme: "light"}} {
 			if i%2 != j%2 {
 				continue // every page in two of them, every one of them on half the pages
