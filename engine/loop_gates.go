@@ -70,6 +70,7 @@ type gatekeeper struct {
 	p     *Past
 	v     *viewer
 	rules fertility.Rulebook
+	book  gateBook
 }
 
 func (p *Past) gatekeeper() (*gatekeeper, error) {
@@ -78,7 +79,9 @@ func (p *Past) gatekeeper() (*gatekeeper, error) {
 		return nil, err
 	}
 	at := int(p.Today - p.end.start)
-	return &gatekeeper{p, &viewer{past: p, r: &runner{m: p.end, s: p.ended, day: at}, month: int(p.Today.Month()) - 1}, rules}, nil
+	g := &gatekeeper{p: p, v: &viewer{past: p, r: &runner{m: p.end, s: p.ended, day: at}, month: int(p.Today.Month()) - 1}, rules: rules}
+	g.book = g.read()
+	return g, nil
 }
 
 // DrumGates tells of every drum that is in use or shut whether it may be opened today.
@@ -181,7 +184,7 @@ func stricter(a, b fertility.Ruling) bool {
 func (g *gatekeeper) act(i int, d fertility.Deed, c comingCrop) fertility.Act {
 	st := g.p.Stead
 	a := fertility.Act{Deed: d, Today: g.p.Today, Kind: c.kind, Harvest: c.harvest, MeanTemp: g.p.end.meanTemp, Covered: true, Clean: true,
-		Age: 0, LitresDay: g.greyLitres(), Well: math.NaN(), SoilPH: g.soilPH(), Rotted: g.rotted(), Hot: g.heapProved()}
+		Age: 0, LitresDay: g.book.grey, Well: math.NaN(), SoilPH: g.soilPH(), Rotted: g.book.rotted, Hot: g.book.proved}
 	if len(st.Toilets) > 0 {
 		a.Water = st.Toilets[0].Dilution
 	}
@@ -199,18 +202,6 @@ const (
 	leastDose = 0.1   // L/m2 of urine, a light dose
 	leastAsh  = 0.005 // kg/m2, a handful
 )
-
-// given is what the book says went on a plot in the last days, L or kg a m2.
-func (g *gatekeeper) given(i int, what string, days day.Day) float64 {
-	sum := 0.0
-	p := &g.p.end.plots[i]
-	for _, e := range g.p.entries {
-		if m := book.Moves(e); m.What == what && m.To == p.name && e.Day > g.p.Today-days && e.Day <= g.p.Today {
-			sum += e.Body.Amount / p.area
-		}
-	}
-	return sum
-}
 
 func (g *gatekeeper) greyLitres() float64 {
 	sum := 0.0
@@ -230,32 +221,8 @@ func (g *gatekeeper) soilPH() float64 {
 	return g.p.Stead.Place.SoilPH
 }
 
-// rotted is how many days ago the book last has anything put on the compost, or a
-// bin shut.
-func (g *gatekeeper) rotted() float64 {
-	last := day.Day(0)
-	for _, e := range g.p.entries {
-		if (e.Kind == book.Fed || e.Kind == book.Closed) && g.isHeap(e.Body.Where) {
-			last = max(last, e.Day)
-		}
-	}
-	if last == 0 || g.p.end.compost == nil {
-		return math.NaN()
-	}
-	return float64(g.p.Today - last)
-}
-
 func (g *gatekeeper) isHeap(name string) bool {
 	return slices.ContainsFunc(g.p.Stead.Composts, func(c stead.Compost) bool { return c.Name == name })
-}
-
-func (g *gatekeeper) heapProved() bool {
-	for _, c := range g.p.Stead.Composts {
-		if !fertility.Proved(fertility.Spans(g.spots(c.Name))) {
-			return false
-		}
-	}
-	return len(g.p.Stead.Composts) > 0
 }
 
 // A comingCrop is a crop that stands on a plot or is the next to.
@@ -349,7 +316,8 @@ func (p *Past) HeapGates() ([]HeapGate, error) {
 		return nil, err
 	}
 	var names []string
-	for _, e := range p.entries {
+	for i := range p.entries {
+		e := &p.entries[i]
 		where := e.Body.Where
 		if e.Kind == book.Heat && !slices.Contains(names, where) && (g.isHeap(where) || strings.HasPrefix(where, "drum ")) {
 			names = append(names, where)
@@ -368,35 +336,6 @@ func (p *Past) HeapGates() ([]HeapGate, error) {
 	return out, nil
 }
 
-// spots are the readings of a heap in order; one taken at no said hour is noon's.
-// A turn is work whose words say so on a day between two readings.
-func (g *gatekeeper) spots(name string) []fertility.Spot {
-	var out []fertility.Spot
-	for _, e := range g.p.entries {
-		if e.Kind == book.Heat && e.Body.Where == name && e.Day <= g.p.Today {
-			out = append(out, fertility.Spot{At: float64(e.Day) + hourOf(e.Time)/24, TempC: e.Body.Amount})
-		}
-	}
-	slices.SortStableFunc(out, func(a, b fertility.Spot) int { return cmp.Compare(a.At, b.At) })
-	for i := 1; i < len(out); i++ {
-		for _, e := range g.p.entries {
-			at := float64(e.Day) + hourOf(e.Time)/24
-			out[i].Turned = out[i].Turned || turns(e, name) && at > out[i-1].At && at <= out[i].At
-		}
-	}
-	return out
-}
-
-// turns tells an entry that a heap was turned: work at compost, or a note, with
-// the word, that names no other heap.
-func turns(e book.Entry, heap string) bool {
-	if e.Kind != book.Worked && e.Kind != book.Noted {
-		return false
-	}
-	text := strings.ToLower(e.Note + " " + e.Body.What + " " + e.Body.Where)
-	return strings.Contains(text, "turned") && (strings.Contains(text, strings.ToLower(heap)) || strings.Contains(text, "compost") || strings.Contains(text, "heap"))
-}
-
 // hourOf reads "07:30"; noon where no time is said.
 func hourOf(text string) float64 {
 	var h, m float64
@@ -413,21 +352,25 @@ func (p *Past) Held() ([]HeldPlot, error) {
 	if err != nil {
 		return nil, err
 	}
+	return g.heldAll(), nil
+}
+
+func (g *gatekeeper) heldAll() []HeldPlot {
 	var out []HeldPlot
-	for _, e := range p.entries {
-		m := book.Moves(e)
-		i := slices.IndexFunc(p.end.plots, func(pl plot) bool { return pl.name == m.To })
-		if i < 0 || e.Day <= p.Today-400 || e.Day > p.Today {
+	for _, e := range g.book.moved {
+		m := book.Moves(*e)
+		i := plotIn(g.p.end, m.To)
+		if i < 0 {
 			continue
 		}
 		if h, ok := g.held(i, m, e); ok {
 			out = append(out, h)
 		}
 	}
-	return out, nil
+	return out
 }
 
-func (g *gatekeeper) held(i int, m book.Move, e book.Entry) (HeldPlot, bool) {
+func (g *gatekeeper) held(i int, m book.Move, e *book.Entry) (HeldPlot, bool) {
 	d, ok := deedOf[m.What]
 	if strings.HasPrefix(m.What, "drum ") {
 		d, ok = fertility.SpreadDrum, true
@@ -448,11 +391,7 @@ func (g *gatekeeper) held(i int, m book.Move, e book.Entry) (HeldPlot, bool) {
 			h.Free = max(h.Free, e.Day+(a.Harvest-r.Until))
 		}
 	}
-	for _, pick := range g.p.entries {
-		if pick.Kind == book.Picked && pick.Body.Where == m.To && pick.Day >= e.Day && pick.Day < h.Free {
-			h.Early = append(h.Early, pick.Day)
-		}
-	}
+	h.Early = g.book.early(m.To, e.Day, h.Free)
 	return h, true
 }
 
@@ -477,13 +416,12 @@ func (p *Past) Bars() ([]book.Bar, error) {
 		out = append(out, g.dose(i, "urine", "urine_max", season), g.dose(i, "ash", "ash_rate", 365))
 	}
 	out = append(out, g.drumBars()...)
-	held, err := p.Held()
-	for _, h := range held {
+	for _, h := range g.heldAll() {
 		if h.Free > h.On {
 			out = append(out, h.bar())
 		}
 	}
-	return append(out, g.feedBars()...), err
+	return append(out, g.feedBars()...), nil
 }
 
 // bar stands against a picking before the plot is free, and says what was done there.

@@ -2,6 +2,7 @@ package web
 
 import (
 	"fmt"
+	"math/rand/v2"
 	"net/http/httptest"
 	"net/url"
 	"strings"
@@ -121,5 +122,89 @@ func BenchmarkDeskAfterAWrite(b *testing.B) {
 				deskMust(b, err)
 			}
 		})
+	}
+}
+
+// busyLines are what a household writes in a busy week, of most kinds.
+var busyLines = strings.Split(strings.TrimSpace(`
+picked 3.2 lb kale, F1
+foraged 2 kg acorns
+took 12 eggs
+put up 2 quarts apples
+ate 1 kg potatoes
+gave 2 kg potatoes to the neighbour
+lost 0.5 kg apples
+received 3 kg walnuts from the neighbour
+bought 1 kg salt
+rain 14 mm
+dipped barn at 9000 L
+watered F1 with 40 L
+moved 200 L from barn to cabin
+treated 20 L
+fed digester 4 kg scraps
+fed compost 3 kg leaves
+spread 10 L urine, plums
+spread 5 kg compost on F1
+cooked 1.5 kg wood
+fuel in 20 kg wood
+hauled 10 kg scraps
+closed drum 2
+worked 3 h for the landowner
+Rook ill
+counted potatoes 18 kg
+counted wood 380 kg
+weighed Sorrel 60 kg
+note: frost in the hollow
+sowed kale on F1
+`), "\n")
+
+// aged is a desk over ten busy years of the invented stead: so many entries of most
+// kinds, a twentieth of them struck.
+func aged(t testing.TB, n int) *Desk {
+	t.Helper()
+	const days = 3652
+	d := NewDesk(homeOf(t, demo.Quernfold()), func() time.Time { return deskNoon }, DeskOptions{Members: 6, Today: deskBegun + days})
+	t.Cleanup(d.Close)
+	c, err := d.Home().Context(t.Context(), d.Today(), "Sorrel", unit.Metric)
+	deskMust(t, err)
+	said := book.Read(strings.Join(busyLines, "\n"), c)
+	rng := rand.New(rand.NewPCG(1, 2))
+	entries := make([]book.Entry, n)
+	for i := range entries {
+		e := said[rng.IntN(len(said))].Entry
+		e.Day = deskBegun + day.Day(rng.IntN(days))
+		if i%20 == 19 {
+			e = book.Entry{Day: entries[i-1].Day, Kind: book.Struck, Strikes: entries[i-1].ID, Note: "twice"}
+		}
+		e.ID, err = book.NewID(deskNoon.Add(time.Duration(i)*time.Millisecond), seed(i))
+		deskMust(t, err)
+		entries[i] = e
+	}
+	deskMust(t, d.Home().Store().Add(t.Context(), entries))
+	return d
+}
+
+// BenchmarkAgedAfterAWrite is the first look after an entry of today, or of a day
+// long gone, in a book of ten years.
+func BenchmarkAgedAfterAWrite(b *testing.B) {
+	for _, n := range []int{1000, 10_000, 100_000} {
+		d := aged(b, n)
+		for _, back := range []int{0, 3000} {
+			b.Run(fmt.Sprintf("%d/%d days ago", n, back), func(b *testing.B) {
+				c, err := d.Home().Context(b.Context(), d.Today(), "Sorrel", unit.Metric)
+				deskMust(b, err)
+				i := 0
+				for b.Loop() {
+					got := book.Read(busyLines[i%len(busyLines)], c)
+					got[0].Entry.Day -= day.Day(back)
+					_, err := d.Home().Add(b.Context(), got)
+					deskMust(b, err)
+					d.Changed()
+					_, err = d.present(b.Context())
+					deskMust(b, err)
+					i++
+				}
+			})
+		}
 	}
 }
