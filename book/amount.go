@@ -3,6 +3,7 @@ package book
 import (
 	"errors"
 	"fmt"
+	"regexp"
 	"slices"
 	"strings"
 	"unicode/utf8"
@@ -30,6 +31,9 @@ func (l *line) amount(r Rule) (v float64, m unit.Kind, q *Doubt, err error) {
 		return 0, "", nil, nil
 	}
 	text := strings.TrimSpace(l.text[f.from:f.to])
+	if err := l.torn(f); err != nil {
+		return 0, "", nil, err
+	}
 	l.text = l.text[:f.from] + ", " + l.text[f.to:]
 	if f.second {
 		return 0, "", nil, errors.New("two amounts stand on one line: write one on each line")
@@ -45,6 +49,27 @@ func (l *line) amount(r Rule) (v float64, m unit.Kind, q *Doubt, err error) {
 	}
 	v, err = unit.Parse(text, m)
 	return v, m, q, err
+}
+
+var (
+	commaBefore = regexp.MustCompile(`[0-9][0-9,.]*,$`)
+	commaAfter  = regexp.MustCompile(`^,[0-9][0-9,.]*`)
+	blankBefore = regexp.MustCompile(`(?:^|[^0-9.,/])([0-9]{1,3})\s+$`)
+	thousand    = regexp.MustCompile(`^[0-9]{3}(?:[^0-9/]|$)`)
+)
+
+// torn refuses an amount that is the end or the beginning of a longer number: the
+// "5 kg" of "2,5 kg", the "345 L" of "12 345 L".
+func (l *line) torn(f found) error {
+	before, text, after := l.text[:f.from], strings.TrimRight(l.text[f.from:f.to], " "), l.text[f.to:]
+	if head, tail := commaBefore.FindString(before), commaAfter.FindString(after); head+tail != "" {
+		return fmt.Errorf("%q has a comma in an odd place: write a point before decimals, and a blank after a comma between two things", head+text+tail)
+	}
+	m := blankBefore.FindStringSubmatchIndex(before)
+	if m == nil || !thousand.MatchString(text) || l.inName(found{from: m[2], to: m[3]}) {
+		return nil
+	}
+	return fmt.Errorf("%q can be read as one number or as two: write %s without the blank, or put a comma between two things", before[m[2]:]+text, before[m[2]:m[3]]+text)
 }
 
 // measure is the kind of amount meant: by the unit, or by the rule for a bare number.

@@ -62,6 +62,7 @@ type Context struct {
 	From   day.Day         // first day of the stay; 0: not known
 	Who    string          // taken when the note names nobody
 	System unit.System     // of the sentences that are shown
+	Marks  unit.Marks      // how the note writes numbers
 	Names  map[Sort][]Name // known names
 	None   map[Sort]string // sorts the stead has none of, each with the reason and the mend
 	Bars   []Bar           // rules of safety that stand against entries

@@ -49,16 +49,17 @@ func Read(text string, c Context) []Reading {
 	return out
 }
 
-// tidy makes a line fit to be read: sound UTF-8, single blanks, no bullet.
+// tidy makes a line fit to be read: sound UTF-8, single blanks, no bullet. A held
+// blank between digits stays, since it may part thousands.
 func tidy(s string) string {
-	s = strings.ToValidUTF8(s, "?")
-	s = strings.Map(func(r rune) rune {
-		if unicode.IsControl(r) || unicode.IsSpace(r) {
-			return ' '
+	runes := []rune(strings.ToValidUTF8(s, "?"))
+	for i, r := range runes {
+		within := i > 0 && i+1 < len(runes) && unicode.IsDigit(runes[i-1]) && unicode.IsDigit(runes[i+1])
+		if (unicode.IsControl(r) || unicode.IsSpace(r)) && !(within && strings.ContainsRune("\u00a0\u2009\u202f", r)) {
+			runes[i] = ' '
 		}
-		return r
-	}, s)
-	s = strings.Join(strings.Fields(s), " ")
+	}
+	s = strings.Join(strings.FieldsFunc(string(runes), func(r rune) bool { return r == ' ' }), " ")
 	return strings.TrimSpace(strings.TrimLeft(s, "*•·>- "))
 }
 
@@ -95,6 +96,9 @@ func (l *line) read(r *Reading) (err error) {
 		return nil
 	}
 	e.Note = l.bracketed()
+	if l.text, err = l.Marks.Plain(l.text); err != nil {
+		return err
+	}
 	l.text = figures(strings.ReplaceAll(l.text, "’", "'"))
 	if e.Day, err = l.when(); err != nil {
 		return err

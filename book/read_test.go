@@ -1,6 +1,7 @@
 package book
 
 import (
+	"errors"
 	"fmt"
 	"math"
 	"strings"
@@ -10,6 +11,7 @@ import (
 
 	"evenstead/day"
 	"evenstead/demo"
+	"evenstead/unit"
 )
 
 // today of every reading below is a Wednesday.
@@ -125,6 +127,9 @@ func TestReadRefuses(t *testing.T) {
 		{"spread drum 1 20 L on fig", "must stay closed until"},
 		{"picked 3 kg kale and 2 kg potatoes", "one on each line"},
 		{"pickd 3 kg kale", `"pickd" meant for picked`},
+		{"picked 2,5 kg kale", `"2,5 kg" has a comma in an odd place`},
+		{"picked kale 2,5", "has a comma in an odd place"},
+		{"spread 12 345 L urine on B4", "write 12345 L without the blank"},
 		{"hello there", "no word says what was done"},
 		{"rain 14 mm at 27:00", "not a time of day"},
 		{"rain 2000 mm", "the most in one entry is 1,825 mm"},
@@ -137,6 +142,30 @@ func TestReadRefuses(t *testing.T) {
 		if len(r) != 1 || r[0].Err == nil || !strings.Contains(strings.ReplaceAll(r[0].Err.Error(), "\u00a0", " "), c.say) {
 			t.Errorf("%q: want %q, got %+v", c.note, c.say, r)
 		}
+	}
+}
+
+// TestReadDecimalComma: a note reads the marks of its language, leaves what is said
+// in brackets alone, and refuses a number that could be two.
+func TestReadDecimalComma(t *testing.T) {
+	c := place()
+	c.Marks = unit.Marks{Point: ',', Group: '\u202f'}
+	for _, x := range []struct{ note, want string }{
+		{"picked 2,5 kg kale, north", "2026-11-25 Sorrel picked 2.5 mass|kale|north"},
+		{"picked 2.5 kg kale, north", "2026-11-25 Sorrel picked 2.5 mass|kale|north"},
+		{"moved 1\u202f000,5 L from tote 1 to tote 2", "2026-11-25 Sorrel moved 1e+03 volume||tote 1|to=tote 2"},
+		{"dipped tote 2 500 L", "2026-11-25 Sorrel dipped 500 volume||tote 2"},
+		{"sown kale in B4 (paid 1,200)", "2026-11-25 Sorrel sown|kale|B4|paid 1,200"},
+		{"note: 1,200 bees", "2026-11-25 Sorrel note|||1,200 bees"},
+	} {
+		r := Read(x.note, c)
+		if len(r) != 1 || r[0].Err != nil || !strings.HasPrefix(brief(r[0].Entry), x.want) {
+			t.Errorf("%q: %s, %v; want %s", x.note, brief(r[0].Entry), r[0].Err, x.want)
+		}
+	}
+	two := (*unit.Twofold)(nil)
+	if r := Read("moved 1,200 L from tote 1 to tote 2", c); !errors.As(r[0].Err, &two) {
+		t.Errorf("1,200 L is read: %v", r[0].Err)
 	}
 }
 

@@ -78,7 +78,8 @@ func (p *Past) allowed(food string) bool {
 	return slices.ContainsFunc(p.Stead.Terms.Bought, func(b stead.Bought) bool { return b.Food == food })
 }
 
-// moneyIn finds the first number in a price such as "$4.50" or "4,50".
+// moneyIn finds the first number in a price such as "$4.50" or "4,50". A comma
+// before one or two digits is a decimal mark, since no coin asks for thousandths.
 func moneyIn(price string) float64 {
 	at := strings.IndexAny(price, "0123456789")
 	if at < 0 {
@@ -89,8 +90,8 @@ func moneyIn(price string) float64 {
 		end++
 	}
 	text := strings.TrimRight(price[at:end], ".,")
-	if i := strings.LastIndex(text, ","); i >= 0 && len(text)-i == 3 && !strings.Contains(text, ".") {
-		text = text[:i] + "." + text[i+1:] // a comma before the hundredths
+	if i := strings.LastIndex(text, ","); i >= 0 && len(text)-i <= 3 && !strings.Contains(text, ".") {
+		text = text[:i] + "." + text[i+1:] // a decimal mark
 	}
 	v, err := strconv.ParseFloat(strings.ReplaceAll(text, ",", ""), 64)
 	if err != nil {

@@ -247,7 +247,7 @@ binned 2 kg plastic on 2026-11-02
 }
 
 func TestMoneyIn(t *testing.T) {
-	for text, want := range map[string]float64{"$4.50": 4.5, "4,50": 4.5, "1,200": 1200, "1,200.25 dollars": 1200.25, "three": 0, "": 0, "12": 12, "about 3.": 3} {
+	for text, want := range map[string]float64{"$4.50": 4.5, "4,50": 4.5, "4,5": 4.5, "1,200": 1200, "1,200.25 dollars": 1200.25, "three": 0, "": 0, "12": 12, "about 3.": 3} {
 		if got := moneyIn(text); got != want {
 			t.Errorf("%q: %g, want %g", text, got, want)
 		}

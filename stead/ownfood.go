@@ -4,10 +4,10 @@ import (
 	"fmt"
 	"math"
 	"slices"
-	"strconv"
 	"strings"
 
 	"evenstead/data"
+	"evenstead/unit"
 )
 
 // Tables returns the tables with the foods of s added, each a copy of the food it
@@ -63,7 +63,7 @@ var energies = map[string]float64{"kcal": 0.004184, "kJ": 0.001, "MJ": 1}
 func figure(line string, nutrients []data.Nutrient) (j int, amount float64, err error) {
 	words := strings.Fields(line)
 	at := slices.IndexFunc(words, func(w string) bool {
-		_, err := strconv.ParseFloat(strings.ReplaceAll(w, ",", ""), 64)
+		_, err := unit.Parse(w, unit.Number)
 		return err == nil
 	})
 	if at < 1 || at+1 >= len(words) {
@@ -78,8 +78,7 @@ func figure(line string, nutrients []data.Nutrient) (j int, amount float64, err 
 	if j < 0 {
 		return 0, 0, fmt.Errorf("%q: no nutrient %q; %s", line, name, offer(name, names))
 	}
-	amount, _ = strconv.ParseFloat(strings.ReplaceAll(words[at], ",", ""), 64)
-	if math.IsNaN(amount) || math.IsInf(amount, 0) || amount < 0 {
+	if amount, err = unit.Parse(words[at], unit.Number); err != nil || amount < 0 {
 		return 0, 0, fmt.Errorf("%q: give 0 or more", line)
 	}
 	factor, ok := scale(in, &nutrients[j])

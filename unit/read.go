@@ -82,10 +82,13 @@ func decimal(s string) (float64, string, bool) {
 	return v, rest, err == nil
 }
 
-// grouped reads digits, dropping commas that stand before exactly three digits.
+// grouped reads digits, dropping commas that stand before exactly three digits. No
+// thousands follow a leading nought or more than three digits: "0,125" is a decimal
+// comma, which the caller refuses.
 func grouped(s string) (string, string) {
 	whole, rest := digits(s)
-	for whole != "" && len(rest) > 3 && rest[0] == ',' {
+	may := tripled.MatchString(whole)
+	for may && len(rest) > 3 && rest[0] == ',' {
 		group, after := digits(rest[1:])
 		if len(group) != 3 {
 			break

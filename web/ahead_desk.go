@@ -358,7 +358,7 @@ type tryRow struct{ Name, Years, Weeks, Days string }
 // tryPart reads the form, asks for what it wants tried, and shows what is known.
 func (s *site) tryPart(r *http.Request, v *view, snap *Snapshot) (tryPart, int) {
 	q := r.URL.Query()
-	c, bad := readChange(q, snap.Stead, s.opt.Units)
+	c, bad := s.words.readChange(q, snap.Stead, s.opt.Units)
 	part := tryPart{Fields: s.tryFields(q, bad, snap)}
 	if len(bad) > 0 {
 		return part, http.StatusUnprocessableEntity

@@ -225,7 +225,7 @@ func TestReadChange(t *testing.T) {
 	} {
 		q, err := url.ParseQuery(c.query)
 		must(t, err)
-		got, bad := readChange(q, st, c.sys)
+		got, bad := english(t).readChange(q, st, c.sys)
 		if got.litres-c.want.litres > 1e-9 || c.want.litres-got.litres > 1e-9 || got.bed-c.want.bed > 1e-9 || c.want.bed-got.bed > 1e-9 {
 			t.Errorf("%s: %+v", c.query, got)
 		}
@@ -254,7 +254,7 @@ func FuzzReadChange(f *testing.F) {
 			return
 		}
 		for _, sys := range []unit.System{unit.Metric, unit.US} {
-			c, bad := readChange(q, st, sys)
+			c, bad := english(t).readChange(q, st, sys)
 			if !(c.litres >= 0 && c.litres <= 200) || !(c.bed >= 0 && c.bed <= 10000) || c.away < 0 || c.away > 180 || c.rain < 0 || c.rain > 200 {
 				t.Errorf("%q: %+v", query, c)
 			}

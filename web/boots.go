@@ -66,6 +66,7 @@ type bootsPage struct {
 	Chosen     bool // the words are
 	People     []choice
 	Once       string
+	Point      string // the decimal mark
 	Wrote      string
 	Error      string
 }
@@ -101,8 +102,8 @@ func (s *site) boots(w http.ResponseWriter, r *http.Request) {
 		if draft != nil {
 			form = draft
 		}
-		form = addedTo(form)
-		page := bootsPage{frame: s.deskFrame(snap, ""), Way: s.home(), Word: s.words.say("screen.now"), Text: form.Get("text"), Once: rand.Text()}
+		form = s.words.addedTo(form)
+		page := bootsPage{frame: s.deskFrame(snap, ""), Way: s.home(), Word: s.words.say("screen.now"), Text: form.Get("text"), Once: rand.Text(), Point: string(s.words.marks().Point)}
 		if s.role < device.Household {
 			page.Way, page.Word = "/week", s.words.say("boots.week")
 		}
@@ -124,8 +125,9 @@ func (s *site) boots(w http.ResponseWriter, r *http.Request) {
 }
 
 // addedTo is a form with the amount of the button that was pressed put to it: "add"
-// is "picked:0.5", and "picked:" begins anew.
-func addedTo(form url.Values) url.Values {
+// is "picked:0.5", and "picked:" begins anew. What can't be added to stays as it was
+// typed.
+func (w words) addedTo(form url.Values) url.Values {
 	verb, step, ok := strings.Cut(form.Get("add"), ":")
 	if !ok {
 		return form
@@ -136,13 +138,16 @@ func addedTo(form url.Values) url.Values {
 	}
 	field := "amount." + verb
 	add, err := strconv.ParseFloat(step, 64)
-	had, err2 := strconv.ParseFloat(strings.ReplaceAll(strings.TrimSpace(form.Get(field)), ",", ""), 64)
-	if err2 != nil {
-		had = 0
+	had, unread := 0.0, error(nil)
+	if typed := strings.TrimSpace(form.Get(field)); typed != "" {
+		had, unread = w.parse(typed, unit.Number, "")
 	}
 	out.Set("do", verb)
-	if out.Set(field, ""); err == nil && !math.IsNaN(had+add) && math.Abs(had+add) < 1e9 {
-		out.Set(field, strconv.FormatFloat(math.Round((had+add)*1e4)/1e4, 'f', -1, 64))
+	switch {
+	case err != nil:
+		out.Set(field, "")
+	case unread == nil && math.Abs(had+add) < 1e9:
+		out.Set(field, w.asTyped(strconv.FormatFloat(math.Round((had+add)*1e4)/1e4, 'f', -1, 64)))
 	}
 	return out
 }
@@ -175,7 +180,7 @@ func (s *site) bootsParts(snap *Snapshot, form url.Values) (list []bootsPart) {
 		in := v.in(s.opt.Units)
 		p := bootsPart{Key: v.key, Name: s.words.say("boots." + v.key), Say: s.words.say("boots.say." + v.key), Chosen: v.key == chosen, Unit: in.unit, Amount: shorten(form.Get("amount."+v.key), 40)}
 		for j, step := range in.steps {
-			word := figure(step) + nbsp + in.unit
+			word := s.words.figure(step) + nbsp + in.unit
 			if in.words != nil {
 				word = strings.ReplaceAll(in.words[j], " ", nbsp)
 			}
@@ -341,11 +346,8 @@ func (s *site) bootsEntry(snap *Snapshot, form url.Values, on day.Day) (e book.E
 	if text == "" {
 		return e, errNoAmount
 	}
-	if _, err := strconv.ParseFloat(strings.ReplaceAll(text, ",", ""), 64); err == nil {
-		text += " " + v.in(s.opt.Units).unit
-	}
 	e.Body.Measure = v.measure
-	if e.Body.Amount, err = unit.Parse(text, v.measure); err != nil {
+	if e.Body.Amount, err = s.words.parse(text, v.measure, v.in(s.opt.Units).unit); err != nil {
 		return e, err
 	}
 	if who := form.Get("who"); who != "" {

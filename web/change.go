@@ -31,17 +31,17 @@ type faults map[string]string
 
 // readChange reads a change; what is wrong stands by field. Fields left empty
 // change nothing.
-func readChange(q url.Values, st *stead.Stead, sys unit.System) (c change, bad faults) {
+func (w words) readChange(q url.Values, st *stead.Stead, sys unit.System) (c change, bad faults) {
 	bad = faults{}
 	c.lever = bounded(q.Get("lever"))
 	c.tank = oneOfNames(q.Get("tank"), groupNames(st), "tank", bad)
-	c.litres = typed(q.Get("litres"), unit.Volume, sys, 0.1, 200, "litres", bad)
+	c.litres = w.typed(q.Get("litres"), unit.Volume, sys, 0.1, 200, "litres", bad)
 	if c.litres > 0 {
 		if c.use = oneOfNames(q.Get("use"), lever.Savable(st), "use", bad); q.Get("use") == "" {
 			bad["use"] = "try.bad.use"
 		}
 	}
-	c.bed = typed(q.Get("bed"), unit.Area, sys, 0.5, 10000, "bed", bad)
+	c.bed = w.typed(q.Get("bed"), unit.Area, sys, 0.5, 10000, "bed", bad)
 	c.away = whole(q.Get("away"), 1, 180, "away", bad)
 	if c.rain = whole(q.Get("rain"), 0, 200, "rain", bad); c.rain == 100 {
 		c.rain = 0
@@ -69,15 +69,16 @@ func oneOfNames(name string, names []string, field string, bad faults) string {
 }
 
 // typed reads an amount in the units of the page where it has none of its own.
-func typed(text string, k unit.Kind, sys unit.System, lo, hi float64, field string, bad faults) float64 {
+func (w words) typed(text string, k unit.Kind, sys unit.System, lo, hi float64, field string, bad faults) float64 {
 	text = strings.TrimSpace(bounded(text))
 	if text == "" {
 		return 0
 	}
-	if _, err := strconv.ParseFloat(text, 64); err == nil && sys == unit.US {
-		text += map[unit.Kind]string{unit.Volume: " gal", unit.Area: " ft2"}[k]
+	bare := ""
+	if sys == unit.US {
+		bare = map[unit.Kind]string{unit.Volume: "gal", unit.Area: "ft2"}[k]
 	}
-	v, err := unit.Parse(text, k)
+	v, err := w.parse(text, k, bare)
 	if err == nil && v == 0 {
 		return 0
 	}

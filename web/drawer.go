@@ -4,6 +4,7 @@ import (
 	"errors"
 	"net/http"
 	"net/url"
+	"slices"
 	"strings"
 
 	"evenstead/sums"
@@ -29,6 +30,7 @@ type sumPage struct {
 	Fields  []sumField
 	Asked   bool
 	Fault   string // of the whole; faults of fields stand at them
+	Own     bool   // those of fields are in the page's language
 	Answer  *sums.Answer
 	Example []sumField
 	Filled  string // the example's values, as a link
@@ -80,19 +82,31 @@ func (s *site) sum(w http.ResponseWriter, r *http.Request) {
 				values[in.Key] = v
 			}
 		}
-		faults := page.reckon(values, snap.Units)
+		faults := page.reckon(s.words, values, snap.Units)
 		page.fill(s, values, faults, snap.Units)
 		s.render(w, http.StatusOK, "sum", page)
 	})
 }
 
 // reckon runs the sum when it was asked, and returns the faults by key.
-func (p *sumPage) reckon(values map[string]string, sys unit.System) map[string]string {
+func (p *sumPage) reckon(w words, values map[string]string, sys unit.System) map[string]string {
 	faults := map[string]string{}
 	if !p.Asked {
 		return faults
 	}
-	a, err := p.Sum.Run(values, sys)
+	plain := map[string]string{}
+	for _, in := range p.Sum.Inputs {
+		if v, ok := values[in.Key]; ok {
+			var err error
+			if plain[in.Key], err = w.sumValue(&in, v); err != nil {
+				faults[in.Key], p.Own = err.Error()+".", true
+			}
+		}
+	}
+	if len(faults) > 0 {
+		return faults
+	}
+	a, err := p.Sum.Run(plain, sys)
 	var list sums.Problems
 	switch {
 	case err == nil:
@@ -108,6 +122,28 @@ func (p *sumPage) reckon(values map[string]string, sys unit.System) map[string]s
 	return faults
 }
 
+// sumValue is a typed value of a sum as the sum reads it.
+func (w words) sumValue(in *sums.Input, text string) (string, error) {
+	switch in.Form {
+	case sums.Amount:
+		return w.plain(text, in.Kind)
+	case sums.List:
+		return w.plainList(text)
+	}
+	return text, nil
+}
+
+// sumTyped is the other way: a value of a sum as it is typed into the page.
+func (w words) sumTyped(in *sums.Input, text string) string {
+	switch in.Form {
+	case sums.Amount:
+		return w.asTyped(text)
+	case sums.List:
+		return w.listTyped(text)
+	}
+	return text
+}
+
 func (p *sumPage) fill(s *site, values, faults map[string]string, sys unit.System) {
 	for _, in := range p.Sum.Inputs {
 		f := sumField{Key: in.Key, Label: upperFirst(in.Label), Value: values[in.Key], Err: faults[in.Key], Required: in.Required()}
@@ -116,7 +152,7 @@ func (p *sumPage) fill(s *site, values, faults map[string]string, sys unit.Syste
 		}
 		switch {
 		case in.Default != "":
-			f.Hint = strings.TrimSpace(f.Hint + " " + s.words.say("sums.taken", in.Default))
+			f.Hint = strings.TrimSpace(f.Hint + " " + s.words.say("sums.taken", s.words.sumTyped(&in, in.Default)))
 		case in.Optional:
 			f.Hint = strings.TrimSpace(f.Hint + " " + s.words.say("sums.optional"))
 		}
@@ -127,7 +163,8 @@ func (p *sumPage) fill(s *site, values, faults map[string]string, sys unit.Syste
 	}
 	q := url.Values{}
 	for _, g := range p.Sum.Example.Given {
-		q.Set(g.Key, g.Value)
+		i := slices.IndexFunc(p.Sum.Inputs, func(in sums.Input) bool { return in.Key == g.Key })
+		q.Set(g.Key, s.words.sumTyped(&p.Sum.Inputs[i], g.Value))
 	}
 	p.Filled = "/sums/" + p.Sum.Name + "?" + q.Encode()
 }

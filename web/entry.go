@@ -69,7 +69,7 @@ func (s *site) entry(w http.ResponseWriter, r *http.Request) {
 			page.Photos = append(page.Photos, fmt.Sprintf("/photo/%x", sum))
 		}
 		page.People = s.household(snap, e.Who)
-		if page.Typed = noteOf(e, snap); page.Stands {
+		if page.Typed = s.words.asTyped(noteOf(e, snap)); page.Stands {
 			s.entryDraft(r, snap, e, &page)
 		}
 		s.render(w, http.StatusOK, "entry", page)
@@ -131,10 +131,7 @@ func (s *site) understandInstead(r *http.Request, snap *Snapshot, e *book.Entry,
 	if len(text) > mostNote || strings.Contains(text, "\n") {
 		return nil, errOneLine
 	}
-	c := snap.Context
-	if who, err := c.Named(form.Get("who"), book.Person); err == nil && form.Get("who") != "" {
-		c.Who = who
-	}
+	c := s.notesOf(snap, form.Get("who"))
 	back := &readBack{readings: book.Read(text, c)}
 	if len(back.readings) != 1 {
 		return nil, errors.New(s.words.say("note.empty"))

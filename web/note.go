@@ -225,10 +225,7 @@ type readBack struct {
 // understand reads a note's form: its lines, the answers to their doubts, the
 // reasons against gates, and what each line would do to the stores.
 func (s *site) understand(ctx context.Context, snap *Snapshot, form url.Values) (*readBack, error) {
-	c := snap.Context
-	if who, err := c.Named(form.Get("who"), book.Person); err == nil && form.Get("who") != "" {
-		c.Who = who
-	}
+	c := s.notesOf(snap, form.Get("who"))
 	back := &readBack{readings: book.Read(form.Get("text"), c)}
 	for i, r := range back.readings {
 		back.readings[i] = settle(r, form, c)

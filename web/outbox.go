@@ -206,11 +206,8 @@ func (b *batch) noted(form url.Values, on day.Day) (list []outLine, err error) {
 	if strings.TrimSpace(text) == "" {
 		return nil, errRefused{errors.New(b.words.say("note.empty"))}
 	}
-	c := b.snap.Context
+	c := b.notesOf(b.snap, form.Get("who"))
 	c.Today = on
-	if who, err := c.Named(form.Get("who"), book.Person); err == nil && form.Get("who") != "" {
-		c.Who = who
-	}
 	for _, r := range book.Read(text, c) {
 		list = append(list, outLine{r.Text, r.Entry, r.Err})
 	}

@@ -1,6 +1,7 @@
 package web
 
 import (
+	"errors"
 	"html/template"
 	"net/http"
 	"net/url"
@@ -83,7 +84,12 @@ const mostWishes = 60
 func readPlan(q url.Values, snap *Snapshot, w words) (ask planAsk, bad faults) {
 	bad = faults{}
 	for _, f := range planWishes {
-		for _, text := range strings.Split(wishText(q.Get(f.field)), ",") {
+		wished, err := w.marks().Plain(wishText(q.Get(f.field)))
+		if two := (*unit.Twofold)(nil); errors.As(err, &two) {
+			bad[f.field] = w.twofold(two).Error() + "."
+			continue
+		}
+		for _, text := range strings.Split(wished, ",") {
 			if text = strings.TrimSpace(text); text == "" || len(ask.wishes) >= mostWishes {
 				continue
 			}
@@ -99,7 +105,7 @@ func readPlan(q url.Values, snap *Snapshot, w words) (ask planAsk, bad faults) {
 		}
 	}
 	if text := typedLine(bounded(q.Get("risk"))); text != "" {
-		v, err := unit.Parse(strings.TrimSuffix(text, "%")+"%", unit.Share)
+		v, err := w.parse(strings.TrimSuffix(text, "%")+"%", unit.Share, "")
 		if err != nil || !(v >= leastRisk && v <= mostRisk) {
 			bad["risk"] = w.say("settings.risk.wrong")
 		} else {

@@ -229,7 +229,7 @@ func (s *site) postSettings(w http.ResponseWriter, r *http.Request) {
 		s.sayRefused(w, http.StatusBadRequest)
 		return
 	}
-	risk, err := unit.Parse(strings.TrimSuffix(form.Get("risk"), "%")+"%", unit.Share)
+	risk, err := s.words.parse(strings.TrimSuffix(form.Get("risk"), "%")+"%", unit.Share, "")
 	if err == nil && (risk < leastRisk || risk > mostRisk) || err != nil {
 		form.Set("riskerr", s.words.say("settings.risk.wrong"))
 		s.seeOther(w, r, "/settings?draft="+s.drafts.keep(form)+"#terms")

@@ -5,7 +5,6 @@ import (
 	"errors"
 	"net/http"
 	"net/url"
-	"strconv"
 	"strings"
 
 	"evenstead/book"
@@ -95,7 +94,7 @@ func (s *standing) dipped(form url.Values) (book.Body, error) {
 		if g.Name != b.Where {
 			continue
 		}
-		if share, err := unit.Parse(text, unit.Share); err == nil && strings.ContainsAny(text, "%/") {
+		if share, err := s.words.parse(text, unit.Share, ""); err == nil && strings.ContainsAny(text, "%/") {
 			b.Amount = share * g.Holds
 			return b, nil
 		}
@@ -124,10 +123,7 @@ func (s *standing) counted(form url.Values) (book.Body, error) {
 
 // amountOf reads an amount; a bare number is in the unit that the page shows.
 func (s *site) amountOf(text string, k unit.Kind) (float64, error) {
-	if _, err := strconv.ParseFloat(strings.ReplaceAll(text, ",", ""), 64); err == nil {
-		text += " " + s.usual(k)
-	}
-	return unit.Parse(text, k)
+	return s.words.parse(text, k, s.usual(k))
 }
 
 // usual is the unit in which the page shows a kind of amount.

@@ -145,7 +145,9 @@ func (s *site) start(w http.ResponseWriter, r *http.Request) {
 	}
 	page.Faults = draft["fault"]
 	for i, f := range page.Fields {
-		page.Fields[i].Error = draft.Get("err." + f.Name)
+		if page.Fields[i].Error = draft.Get("err." + f.Name); page.Fields[i].Error != "" {
+			page.Fields[i].Value = a.Get(f.Name) // as it was typed
+		}
 	}
 	if draft == nil && r.URL.Query().Get("draft") != "" {
 		page.Said = s.words.say("start.gone")
@@ -242,6 +244,12 @@ func (s *site) startFields(q *question, a url.Values, sown []engine.Opening) (li
 	for i := range q.fields {
 		f := &q.fields[i]
 		v := startFieldView{Name: f.name, Form: f.form, Value: orElse(a.Get(f.name), f.usualFor(a))}
+		switch {
+		case f.form == "months":
+			v.Value = s.words.listTyped(v.Value)
+		case f.kind != "":
+			v.Value = s.words.asTyped(v.Value)
+		}
 		key := "start.ask." + namedAs.Replace(f.name)
 		v.Label, v.Hint = s.words.say(key), s.words.or(key+".hint", "")
 		if us := s.words.or(key+".hint.us", ""); us != "" && a.Get("units") == "us" {
@@ -289,6 +297,7 @@ func (s *site) postStart(w http.ResponseWriter, r *http.Request) {
 	a, q, do := answersOf(r.PostForm), &startQuestions[n-1], r.PostForm.Get("do")
 	switch do {
 	case "back":
+		s.leaveOpen(q, a)
 		s.toQuestion(w, r, a, n-1)
 		return
 	case "stop":
@@ -308,6 +317,16 @@ func (s *site) postStart(w http.ResponseWriter, r *http.Request) {
 		s.finish(w, r, a, n)
 	default:
 		s.toQuestion(w, r, a, n+1)
+	}
+}
+
+// leaveOpen takes the answers to a question that is not done with. One that can't be
+// read, and would be shown again as another number, is dropped.
+func (s *site) leaveOpen(q *question, a url.Values) {
+	for name := range s.faultsIn(q, a) {
+		if value := a.Get(name); s.words.asTyped(value) != value {
+			a.Del(name)
+		}
 	}
 }
 

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 	"net/url"
+	"regexp"
 	"slices"
 	"strconv"
 	"strings"
@@ -44,7 +45,7 @@ var (
 // ones tell something.
 var startQuestions = []question{
 	{"name", []startField{{name: "name", form: "text"}, {name: "units", form: "choice", usual: "metric", keys: []string{"metric", "us"}}}},
-	{"place", []startField{{name: "lat", form: "text"}, {name: "ns", form: "choice", usual: "N", keys: []string{"N", "S"}},
+	{"place", []startField{{name: "lat", form: "text", kind: unit.Angle}, {name: "ns", form: "choice", usual: "N", keys: []string{"N", "S"}},
 		{name: "elev", form: "amount", usual: "0 m", us: "0 ft", kind: unit.Length, most: 5500}}},
 	{"weather", []startField{{name: "weather", form: "choice", usual: "none", keys: []string{"kept", "normals", "none"}},
 		{name: "rain", form: "months"}, {name: "wet", form: "months"}, {name: "low", form: "months"}, {name: "high", form: "months"}}},
@@ -125,6 +126,13 @@ func (s *site) faultsIn(q *question, a url.Values) map[string]string {
 		f := &q.fields[i]
 		value, said := a.Get(f.name), ""
 		switch f.form {
+		case "text":
+			value, said = s.textAnswer(f, value)
+		case "months":
+			var err error
+			if value, err = s.words.plainList(value); err != nil {
+				said = upperFirst(err.Error()) + "."
+			}
 		case "amount":
 			value, said = s.amountAnswer(f, value, a)
 		case "count":
@@ -159,24 +167,52 @@ func (s *site) amountAnswer(f *startField, value string, a url.Values) (with, sa
 	if value == "" {
 		return "", ""
 	}
-	if n, word, rest, ok := unit.Split(value); ok && word == "" && rest == "" {
-		value = strconv.FormatFloat(n, 'f', -1, 64) + " " + bareUnit(f.kind, a)
+	value, err := s.words.plain(value, f.kind)
+	if err != nil {
+		return "", upperFirst(err.Error()) + "."
 	}
+	value = withUnit(value, bareUnit(f.kind, a))
 	v, err := unit.Parse(value, f.kind)
 	switch {
 	case err != nil:
 		return "", upperFirst(err.Error())
 	case v < 0 || v > f.most || v > 0 && v < f.least:
-		return "", s.words.say("start.range", unit.Format(f.least, f.kind, unit.Metric), unit.Format(f.most, f.kind, unit.Metric))
+		return "", s.words.say("start.range", s.words.marked(unit.Format(f.least, f.kind, unit.Metric)), s.words.marked(unit.Format(f.most, f.kind, unit.Metric)))
 	}
 	return value, ""
+}
+
+// textAnswer is a text as it stands, but for the numbers in it.
+func (s *site) textAnswer(f *startField, value string) (with, said string) {
+	if f.kind == "" && f.name != "who" {
+		return value, ""
+	}
+	plain, err := s.words.plain(value, f.kind)
+	if err == nil && f.name == "who" {
+		err = s.words.twoAges(value)
+	}
+	if err != nil {
+		return "", upperFirst(err.Error()) + "."
+	}
+	return plain, ""
+}
+
+// agesTouch are two ages, or one with a decimal mark.
+var agesTouch = regexp.MustCompile(`[1-9][0-9]*,[0-9]+`)
+
+// twoAges refuses "38,41" where the comma is the decimal mark: it may be two people.
+func (w words) twoAges(who string) error {
+	if at := agesTouch.FindString(who); at != "" && w.marks().Point == ',' {
+		return w.twofold(&unit.Twofold{Text: at, Whole: strings.Replace(at, ",", ", ", 1), Decimal: strings.Replace(at, ",", ".", 1)})
+	}
+	return nil
 }
 
 func (s *site) countAnswer(f *startField, value string) (with, said string) {
 	if value == "" {
 		return "", ""
 	}
-	n, err := strconv.ParseFloat(strings.ReplaceAll(value, ",", ""), 64)
+	n, err := s.words.parse(value, unit.Number, "")
 	if err != nil || n != math.Trunc(n) || n < 0 || n > f.most {
 		return "", s.words.say("start.count", count(int(f.most)))
 	}

@@ -203,7 +203,7 @@ func (s *site) addPart(w http.ResponseWriter, r *http.Request) {
 			with.Set(key, typedLine(value))
 		}
 	}
-	if keys, err := partKeys(with); err == nil {
+	if keys, err := s.words.partKeys(with); err == nil {
 		form.Set("text", withPart(form.Get("text"), with.Get("part"), keys))
 		form.Set("added", "1")
 	} else {
@@ -229,13 +229,18 @@ var partForms = map[string][]partKey{
 
 // partKeys are the keys of a part as TOML, from a form. Amounts stand as they
 // were typed, so that the household finds its own units again.
-func partKeys(with url.Values) (keys []string, err error) {
+func (w words) partKeys(with url.Values) (keys []string, err error) {
 	asked, ok := partForms[with.Get("part")]
 	if !ok {
 		return nil, errors.New("choose a tank, a bed or a person")
 	}
 	for _, k := range asked {
 		value := with.Get(with.Get("part") + "." + k.key)
+		if k.kind != "" {
+			if value, err = w.plain(value, k.kind); err != nil {
+				return nil, fmt.Errorf("%s: %w", k.key, err)
+			}
+		}
 		switch _, wrong := unit.Parse(value, cmp.Or(k.kind, unit.Number)); {
 		case value == "" && k.must:
 			return nil, fmt.Errorf("%s is empty", k.key)

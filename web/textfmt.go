@@ -32,18 +32,16 @@ func (w words) number(s string) string {
 	if sample == "" || sample == sampleNumber || !plainNumber.MatchString(s) {
 		return s
 	}
-	lead := max(0, strings.IndexFunc(sample, notDigit))
-	group, _ := utf8.DecodeRuneInString(sample[lead:])
-	point, _ := utf8.DecodeRuneInString(sample[strings.LastIndexFunc(sample, notDigit):])
+	lead, marks := max(0, strings.IndexFunc(sample, notDigit)), w.marks()
 	whole, parts, broken := strings.Cut(s, ".")
 	if digits := strings.ReplaceAll(strings.TrimPrefix(whole, "-"), ",", ""); len(digits) < lead+3 {
 		whole = strings.ReplaceAll(whole, ",", "")
 	}
-	whole = strings.ReplaceAll(whole, ",", string(group))
+	whole = strings.ReplaceAll(whole, ",", string(marks.Group))
 	if !broken {
 		return whole
 	}
-	return whole + string(point) + parts
+	return whole + string(marks.Point) + parts
 }
 
 var plainNumber = regexp.MustCompile(`^-?[0-9]+(,[0-9]{3})*(\.[0-9]+)?$`)

@@ -202,7 +202,7 @@ func (k *weekView) task(t *tasks.Task) taskView {
 	if k.at > 0 || t.From > k.snap.Today {
 		return v
 	}
-	v.Verb, v.Way = k.words.say("week.done"), "/?note="+url.QueryEscape(strings.ReplaceAll(t.Note, tasks.Blank, ""))+"#note"
+	v.Verb, v.Way = k.words.say("week.done"), "/?note="+url.QueryEscape(strings.ReplaceAll(k.words.asTyped(t.Note), tasks.Blank, ""))+"#note"
 	if had, of, on := k.snap.noted(t); had > 0 {
 		v.Done, v.Verb = k.words.say("week.noted", k.words.short(on)), k.words.say("week.again")
 		if had < of {
@@ -222,6 +222,9 @@ func (k *weekView) open(v *taskView, t *tasks.Task) {
 			typed, v.Mend = k.draft, k.words.say("week.mend")
 		}
 		v.Notes = linesOf(t, typed)
+		for i := range v.Notes {
+			v.Notes[i].Text = k.words.asTyped(v.Notes[i].Text)
+		}
 		return
 	}
 	v.Draft = k.draftKey

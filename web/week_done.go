@@ -84,7 +84,7 @@ func (s *site) taskForm(plan *tasks.Plan, id string, typed url.Values) (form url
 			continue
 		}
 		form = url.Values{"task": {id}, "who": {who}}
-		text := filledIn(t.Note, typed)
+		text := filledIn(s.words.asTyped(t.Note), typed)
 		for _, l := range linesOf(t, typed) {
 			if l.Value != "" && text == "" {
 				form.Set(blankName(l.N), shorten(typedLine(l.Value), longestBlank))
@@ -163,11 +163,7 @@ func (s *site) backToTask(w http.ResponseWriter, r *http.Request, form url.Value
 
 // readAgain reads the lines of a task that were not written.
 func (k *weekView) readAgain() []readLine {
-	c := k.snap.Context
-	if who, err := c.Named(k.draft.Get("who"), book.Person); err == nil && k.draft.Get("who") != "" {
-		c.Who = who
-	}
-	back := &readBack{readings: book.Read(k.draft.Get("text"), c)}
+	back := &readBack{readings: book.Read(k.draft.Get("text"), k.notesOf(k.snap, k.draft.Get("who")))}
 	return back.lines(k.site, k.draft)
 }
 
