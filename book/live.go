@@ -7,6 +7,8 @@ import (
 	"slices"
 
 	"github.com/google/uuid"
+
+	"evenstead/day"
 )
 
 // Live returns the entries that stand, in order of day, time and id: an entry
@@ -15,29 +17,24 @@ import (
 // waits for it. Two bodies under one id are ErrConflict; entries that strike
 // each other in a ring are an error.
 func Live(entries []Entry) ([]Entry, error) {
-	b, err := gather(entries)
+	once, s, err := gather(entries)
 	if err != nil {
 		return nil, err
 	}
-	var out []Entry
-	for _, e := range b.once {
-		ok, err := b.stands(e.ID)
-		if err != nil {
-			return nil, err
-		}
-		if ok && e.Kind != Struck {
-			out = append(out, e)
-		}
-	}
-	slices.SortFunc(out, before)
-	return out, nil
+	return s.live(once)
 }
 
-// strikes is a book with who strikes whom.
+// strikes is who strikes whom.
 type strikes struct {
-	once []Entry
-	by   map[uuid.UUID][]uuid.UUID // strikers of an id
-	seen map[uuid.UUID]verdict
+	by   map[uuid.UUID][]striker // strikers of an id, as they arrived
+	of   map[uuid.UUID]uuid.UUID // what an id strikes
+	seen map[uuid.UUID]verdict   // of ids that are struck
+}
+
+// striker is an entry that strikes another, and its day.
+type striker struct {
+	id  uuid.UUID
+	day day.Day
 }
 
 type verdict uint8
@@ -48,40 +45,69 @@ const (
 	dead
 )
 
-func gather(entries []Entry) (*strikes, error) {
-	b := &strikes{by: map[uuid.UUID][]uuid.UUID{}, seen: map[uuid.UUID]verdict{}}
+// gather finds who strikes whom. once are the entries, of those sent twice the first.
+func gather(entries []Entry) (once []Entry, s strikes, err error) {
+	s = strikes{by: map[uuid.UUID][]striker{}, of: map[uuid.UUID]uuid.UUID{}, seen: map[uuid.UUID]verdict{}}
 	first := make(map[uuid.UUID]int, len(entries))
-	for i, e := range entries {
+	once = entries[:0:0]
+	for i := range entries {
+		e := &entries[i]
 		if j, twice := first[e.ID]; twice {
-			if !Same(entries[j], e) {
-				return nil, fmt.Errorf("entry %s of %s: %w", e.ID, e.Day, ErrConflict)
+			if !Same(entries[j], *e) {
+				return nil, s, fmt.Errorf("entry %s of %s: %w", e.ID, e.Day, ErrConflict)
+			}
+			if len(once) == 0 {
+				once = slices.Clone(entries[:i])
 			}
 			continue
 		}
 		first[e.ID] = i
-		b.once = append(b.once, e)
+		if len(once) > 0 {
+			once = append(once, *e)
+		}
 		if e.Strikes != uuid.Nil {
-			b.by[e.Strikes] = append(b.by[e.Strikes], e.ID)
+			s.by[e.Strikes] = append(s.by[e.Strikes], striker{e.ID, e.Day})
+			s.of[e.ID] = e.Strikes
 		}
 	}
-	return b, nil
+	if len(once) == 0 {
+		once = entries // none was sent twice
+	}
+	return once, s, nil
 }
 
-func (b *strikes) stands(id uuid.UUID) (bool, error) {
-	by := b.by[id]
+// live are the entries of a book that stand, in order.
+func (s *strikes) live(once []Entry) ([]Entry, error) {
+	out := make([]Entry, 0, len(once))
+	for i := range once {
+		e := &once[i]
+		ok, err := s.stands(e.ID)
+		if err != nil {
+			return nil, err
+		}
+		if ok && e.Kind != Struck {
+			out = append(out, *e)
+		}
+	}
+	slices.SortFunc(out, before)
+	return out, nil
+}
+
+func (s *strikes) stands(id uuid.UUID) (bool, error) {
+	by := s.by[id]
 	if len(by) == 0 {
 		return true, nil
 	}
-	switch b.seen[id] {
+	switch s.seen[id] {
 	case asking:
 		return false, fmt.Errorf("entry %s strikes itself by way of others: strike one of them by a new entry", id)
 	case live, dead:
-		return b.seen[id] == live, nil
+		return s.seen[id] == live, nil
 	}
-	b.seen[id] = asking
+	s.seen[id] = asking
 	found := live
-	for _, s := range by {
-		ok, err := b.stands(s)
+	for _, x := range by {
+		ok, err := s.stands(x.id)
 		if err != nil {
 			return false, err
 		}
@@ -89,7 +115,7 @@ func (b *strikes) stands(id uuid.UUID) (bool, error) {
 			found = dead
 		}
 	}
-	b.seen[id] = found
+	s.seen[id] = found
 	return found == live, nil
 }
 

@@ -117,16 +117,16 @@ func (h *Home) AsOf(ctx context.Context, a Ask) (r *Reckoning, known, late int, 
 	}
 	y, m, d := a.Today.Time().Date()
 	dawn := time.Date(y, m, d, 0, 0, 0, 0, h.clock().Location())
-	a.Book = make([]book.Entry, 0, len(all))
+	had := make([]book.Entry, 0, len(all))
 	for _, e := range all {
 		switch {
 		case e.Received.Before(dawn):
-			a.Book = append(a.Book, e)
+			had = append(had, e)
 		case e.Day < a.Today && e.Kind != book.Struck:
 			late++
 		}
 	}
-	a.before = a.Today
+	a.Book, a.before = book.NewWhole(had), a.Today
 	r, err = h.Reckon(ctx, a)
-	return r, len(a.Book), late, err
+	return r, len(had), late, err
 }

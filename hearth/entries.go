@@ -4,10 +4,10 @@ import (
 	"bytes"
 	"context"
 	"crypto/rand"
+	"encoding/hex"
 	"errors"
 	"fmt"
 	"io/fs"
-	"math"
 	"slices"
 	"strings"
 
@@ -18,19 +18,42 @@ import (
 	"evenstead/unit"
 )
 
-// All returns every entry of the book, struck ones with them, in order of day
-// and arrival.
-func (h *Home) All(ctx context.Context) ([]book.Entry, error) {
-	return h.store.Entries(ctx, math.MinInt32, math.MaxInt32)
-}
-
-// Entries returns the entries that stand (book.Live).
-func (h *Home) Entries(ctx context.Context) ([]book.Entry, error) {
-	all, err := h.All(ctx)
+// Book is the book as it is: what was read before is kept, and only what arrived
+// since is read.
+func (h *Home) Book(ctx context.Context) (*book.Whole, error) {
+	h.reading.Lock()
+	defer h.reading.Unlock()
+	more, now, anew, err := h.store.After(ctx, h.upTo)
 	if err != nil {
 		return nil, err
 	}
-	return book.Live(all)
+	if h.book == nil || anew {
+		h.book = book.NewWhole(more)
+	} else {
+		h.book = h.book.With(more)
+	}
+	h.upTo = now
+	return h.book, nil
+}
+
+// All returns every entry of the book, struck ones with them, in order of day
+// and arrival. The list is shared and must not be changed.
+func (h *Home) All(ctx context.Context) ([]book.Entry, error) {
+	b, err := h.Book(ctx)
+	if err != nil {
+		return nil, err
+	}
+	return b.All(), nil
+}
+
+// Entries returns the entries that stand (book.Live), a list that is shared and must
+// not be changed.
+func (h *Home) Entries(ctx context.Context) ([]book.Entry, error) {
+	b, err := h.Book(ctx)
+	if err != nil {
+		return nil, err
+	}
+	return b.Live()
 }
 
 // Context is what a note of a day is read against: the names of the description
@@ -135,19 +158,18 @@ var ErrStruck = errors.New("is struck already")
 
 // standing returns an entry that counts, or a strike.
 func (h *Home) standing(ctx context.Context, id uuid.UUID) (book.Entry, error) {
-	all, err := h.All(ctx)
+	b, err := h.Book(ctx)
 	if err != nil {
 		return book.Entry{}, err
 	}
-	e, err := find(all, id.String())
+	e, err := find(b.All(), id.String())
 	if err != nil {
 		return e, err
 	}
-	live, err := book.Live(all)
-	if err != nil {
+	if _, err := b.Live(); err != nil {
 		return e, err
 	}
-	if e.Kind != book.Struck && !slices.ContainsFunc(live, func(l book.Entry) bool { return l.ID == id }) {
+	if e.Kind != book.Struck && !b.Stands(&e) {
 		return e, fmt.Errorf("entry %s of %s %w: nothing is left to do", Short(id), e.Day, ErrStruck)
 	}
 	return e, nil
@@ -190,9 +212,12 @@ func digits(id string) string {
 
 func find(all []book.Entry, id string) (book.Entry, error) {
 	var found []book.Entry
-	for _, e := range all {
-		if strings.HasSuffix(digits(e.ID.String()), digits(id)) {
-			found = append(found, e)
+	end := []byte(digits(id))
+	var whole [2 * len(uuid.Nil)]byte
+	for i := range all {
+		hex.Encode(whole[:], all[i].ID[:])
+		if bytes.HasSuffix(whole[:], end) {
+			found = append(found, all[i])
 		}
 	}
 	switch len(found) {

@@ -12,6 +12,7 @@ import (
 	"sync"
 	"time"
 
+	"evenstead/book"
 	"evenstead/data"
 	"evenstead/stead"
 	"evenstead/store"
@@ -28,6 +29,10 @@ type Home struct {
 	read   map[string]*stead.Stead // descriptions for looking at, by their text
 	drawn  *weather.Generator      // the one made last, of these months
 	months weather.Normals
+
+	reading sync.Mutex  // guards what follows
+	book    *book.Whole // as far as it was read
+	upTo    store.Mark
 }
 
 // Open opens the stead's file, making it when there is none. clock gives the

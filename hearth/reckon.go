@@ -5,7 +5,7 @@ import (
 	"errors"
 	"fmt"
 	"log/slog"
-	"slices"
+	"sort"
 
 	"evenstead/book"
 	"evenstead/data"
@@ -26,7 +26,7 @@ type Ask struct {
 	Workers  int                   // 0: all cores
 	Handbook bool                  // leave out what the place has taught
 	Tell     func(book.Entry) bool // entries whose flows are wanted; nil: none
-	Book     []book.Entry          // all of the book, when it has been read already; nil: it is read
+	Book     *book.Whole           // the book, when it has been read already; nil: it is read
 	Also     []book.Entry          // not in the book yet, reckoned as if they were
 	Span     *engine.Span          // of which the past's account is wanted; nil: none
 	Weather  *weather.Record       // nil: the one kept, else the description's normals
@@ -153,21 +153,17 @@ func (h *Home) history(ctx context.Context, a *Ask) (*engine.History, error) {
 		}
 		past.Versions = append(past.Versions, engine.Version{From: v.From, Stead: v.Stead})
 	}
-	all := a.Book
-	if all == nil {
-		if all, err = h.All(ctx); err != nil {
+	whole := a.Book
+	if whole == nil {
+		if whole, err = h.Book(ctx); err != nil {
 			return nil, err
 		}
 	}
-	live, err := book.Live(slices.Concat(all, a.Also))
+	live, err := whole.With(a.Also).Live()
 	if err != nil {
 		return nil, err
 	}
-	for _, e := range live {
-		if e.Day <= a.Today {
-			past.Entries = append(past.Entries, e)
-		}
-	}
+	past.Entries = live[:sort.Search(len(live), func(i int) bool { return live[i].Day > a.Today })]
 	if past.Weather, err = h.Record(ctx); err != nil {
 		return nil, err
 	}

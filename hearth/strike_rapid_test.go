@@ -25,11 +25,18 @@ func TestStrikesFollowTheRule(t *testing.T) {
 		h, err := Open(t.Context(), filepath.Join(sub, "a.stead"), func() time.Time { return noon })
 		must(t, err)
 		defer h.Close()
+		other, err := Open(t.Context(), filepath.Join(sub, "a.stead"), func() time.Time { return noon })
+		must(t, err)
+		defer other.Close()
 		m := model{}
 		for range rapid.IntRange(1, 12).Draw(rt, "deeds") {
-			m.deed(rt, t, h)
+			m.deed(rt, t, rapid.SampledFrom([]*Home{h, other}).Draw(rt, "writer"))
+			if rapid.Bool().Draw(rt, "look") {
+				m.agrees(rt, t, h)
+			}
 		}
 		m.agrees(rt, t, h)
+		m.agrees(rt, t, other)
 	})
 }
 
@@ -65,6 +72,13 @@ func (m *model) stands(id uuid.UUID) bool {
 func (m *model) agrees(rt *rapid.T, t *testing.T, h *Home) {
 	live, err := h.Entries(t.Context())
 	must(t, err)
+	all, err := h.All(t.Context())
+	must(t, err)
+	kept, err := h.Store().Entries(t.Context(), today-100, today+100)
+	must(t, err)
+	if !slices.EqualFunc(all, kept, book.Same) {
+		rt.Errorf("%d entries, kept are %d", len(all), len(kept))
+	}
 	n := 0
 	for _, e := range *m {
 		stands := m.stands(e.ID) && e.Kind != book.Struck

@@ -10,6 +10,8 @@ import (
 	"strconv"
 	"time"
 
+	"github.com/google/uuid"
+
 	"evenstead/book"
 	"evenstead/day"
 )
@@ -91,6 +93,41 @@ func (s *Store) Entries(ctx context.Context, from, to day.Day) ([]book.Entry, er
 		out = append(out, e)
 	}
 	return out, nil
+}
+
+// A Mark is how far a book was read: the last entry that had arrived. The zero Mark
+// is before the first.
+type Mark struct {
+	seq int64
+	id  uuid.UUID
+}
+
+// After returns the entries that arrived after a mark, in order of arrival, and the
+// mark of the last. Where the marked entry is not there, because the file is another,
+// anew says so and the entries are all there are.
+func (s *Store) After(ctx context.Context, m Mark) (list []book.Entry, now Mark, anew bool, err error) {
+	const op = "read entries"
+	var id uuid.UUID
+	err = s.read.QueryRowContext(ctx, "SELECT id FROM entry WHERE seq = ?", m.seq).Scan(&id)
+	if m != (Mark{}) && (errors.Is(err, sql.ErrNoRows) || err == nil && id != m.id) {
+		m, anew, err = Mark{}, true, nil
+	}
+	if err != nil && !errors.Is(err, sql.ErrNoRows) {
+		return nil, m, anew, s.fail(op, err)
+	}
+	// What arrives between the two questions is read the next time.
+	if err := s.read.QueryRowContext(ctx, "SELECT seq, id FROM entry ORDER BY seq DESC LIMIT 1").Scan(&now.seq, &now.id); errors.Is(err, sql.ErrNoRows) {
+		return nil, Mark{}, anew, nil
+	} else if err != nil {
+		return nil, m, anew, s.fail(op, err)
+	}
+	for e, err := range entries(ctx, s.read, "WHERE seq > ? AND seq <= ? ORDER BY seq", m.seq, now.seq) {
+		if err != nil {
+			return nil, m, anew, s.fail(op, err)
+		}
+		list = append(list, e)
+	}
+	return list, now, anew, nil
 }
 
 // entries walks the rows that a clause selects and checks each.

@@ -373,6 +373,36 @@ func TestClockSetBackLosesNothing(t *testing.T) {
 	}
 }
 
+// TestAfterReadsWhatArrivedSince, and all of it where the marked entry is not there.
+func TestAfterReadsWhatArrivedSince(t *testing.T) {
+	s := fresh(t)
+	read := func(m Mark, anew bool, want ...int) Mark {
+		t.Helper()
+		got, now, again, err := s.After(t.Context(), m)
+		must(t, err)
+		if len(got) != len(want) || again != anew {
+			t.Fatalf("%d entries, anew %v, want %d, %v", len(got), again, len(want), anew)
+		}
+		for i, n := range want {
+			if got[i].ID != id(1, n) || got[i].Received.IsZero() {
+				t.Errorf("entry %d is %s, want %s", i, got[i].ID, id(1, n))
+			}
+		}
+		return now
+	}
+	none := read(Mark{}, false)
+	late := dip(1, 2)
+	late.Day += 10
+	must(t, s.Add(t.Context(), []book.Entry{late}))
+	one := read(none, false, 2)
+	must(t, s.Add(t.Context(), []book.Entry{dip(1, 1), late}))
+	two := read(one, false, 1)
+	read(two, false)
+	read(Mark{}, false, 2, 1)
+	read(Mark{one.seq, two.id}, true, 2, 1)
+	read(Mark{99, two.id}, true, 2, 1)
+}
+
 func BenchmarkOpen100k(b *testing.B) {
 	path := filled100k(b)
 	for b.Loop() {

@@ -146,7 +146,7 @@ func (s *site) shownOf(ask bookAsk, shown, total int) string {
 func (s *Snapshot) find(ask bookAsk) (page []*book.Entry, total int) {
 	words := strings.Fields(strings.ToLower(ask.find))
 	from := ask.page * entriesAPage
-	for _, i := range s.order {
+	for _, i := range s.newest() {
 		e := &s.All[i]
 		if e.Kind == book.Struck || ask.kind != "" && e.Kind != ask.kind || !holdsAll(e, words) {
 			continue
@@ -252,12 +252,10 @@ func (s *site) entryRow(snap *Snapshot, e *book.Entry) entryRow {
 
 // whyStruck says why an entry does not count.
 func (s *site) whyStruck(snap *Snapshot, id uuid.UUID) string {
-	at, ok := snap.strikes[id]
-	if !ok {
-		return ""
-	}
-	by := &snap.All[at]
+	by := snap.book.Striker(id)
 	switch {
+	case by == nil:
+		return ""
 	case by.Kind != book.Struck:
 		return s.words.say("book.replaced", hearth.Short(by.ID))
 	case by.Note == "":

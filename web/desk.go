@@ -8,7 +8,6 @@ package web
 //   - forms that fail keep what was typed with s.drafts.keep and answer 303 (see forms.go).
 
 import (
-	"cmp"
 	"context"
 	"crypto/sha256"
 	"encoding/binary"
@@ -21,8 +20,6 @@ import (
 	"strings"
 	"sync"
 	"time"
-
-	"github.com/google/uuid"
 
 	"evenstead/book"
 	"evenstead/data"
@@ -100,14 +97,13 @@ type Snapshot struct {
 	Progress Progress        // of the outlook under way
 	Units    unit.System
 
-	rain    *Rain              // for the year rule; nil without a Past
-	year    *yearOnce          // of the ground; nil without a Past
-	work    *workOnce          // of the weeks; nil without a Past
-	gates   *gatesOnce         // of the ground; nil without a Past
-	made    time.Time          // when this state was first seen, to the second
-	order   []int32            // places in All, newest first: by day, time and arrival
-	strikes map[uuid.UUID]int  // places in All of what struck an id
-	alive   map[uuid.UUID]bool // of the ids that something strikes, those that stand all the same
+	rain  *Rain       // for the year rule; nil without a Past
+	year  *yearOnce   // of the ground; nil without a Past
+	work  *workOnce   // of the weeks; nil without a Past
+	gates *gatesOnce  // of the ground; nil without a Past
+	made  time.Time   // when this state was first seen, to the second
+	book  *book.Whole // what All and Entries are of
+	order *orderOnce
 }
 
 // reckoned is an outlook and the state it is of.
@@ -262,13 +258,13 @@ func (d *Desk) gather(ctx context.Context, key mark) (*base, error) {
 		return nil, err
 	}
 	s.Stead, s.From, s.Text = held.Stead, held.From, held.Text
-	if s.All, err = d.home.All(ctx); err != nil {
+	if s.book, err = d.home.Book(ctx); err != nil {
 		return nil, err
 	}
-	if s.Entries, err = book.Live(s.All); err != nil {
+	s.All, s.order = s.book.All(), &orderOnce{}
+	if s.Entries, err = s.book.Live(); err != nil {
 		return nil, err
 	}
-	s.whoStrikes()
 	if s.Context, err = d.home.Context(ctx, key.today, "", s.Units); err != nil {
 		return nil, err
 	}
@@ -276,7 +272,7 @@ func (d *Desk) gather(ctx context.Context, key mark) (*base, error) {
 		return nil, err
 	}
 	ask := d.ask(key.today)
-	ask.Members, ask.Book = replayMembers, s.All
+	ask.Members, ask.Book = replayMembers, s.book
 	r, err := d.home.Reckon(ctx, ask)
 	switch {
 	case ctx.Err() != nil:
@@ -295,42 +291,44 @@ func (d *Desk) gather(ctx context.Context, key mark) (*base, error) {
 	return b, nil
 }
 
-// whoStrikes notes what strikes what, and what stands in spite of it, and puts
-// the entries in the order in which they are read.
-func (s *Snapshot) whoStrikes() {
-	s.strikes, s.alive = map[uuid.UUID]int{}, map[uuid.UUID]bool{}
-	for i := range s.All {
-		if id := s.All[i].Strikes; id != uuid.Nil {
-			s.strikes[id] = i
+// An orderOnce puts the entries in the order in which they are read, when that is
+// first asked for.
+type orderOnce struct {
+	once sync.Once
+	list []int32
+}
+
+// newest lists the places in All, newest first: by day, time and arrival.
+func (s *Snapshot) newest() []int32 {
+	s.order.once.Do(func() {
+		list := make([]int32, 0, len(s.All))
+		for end := len(s.All); end > 0; {
+			from := end - 1
+			timed := s.All[from].Time != ""
+			for ; from > 0 && s.All[from-1].Day == s.All[end-1].Day; from-- {
+				timed = timed || s.All[from-1].Time != ""
+			}
+			for i := end - 1; i >= from; i-- {
+				list = append(list, int32(i))
+			}
+			if timed {
+				slices.SortStableFunc(list[len(list)-(end-from):], func(i, j int32) int { return strings.Compare(s.All[j].Time, s.All[i].Time) })
+			}
+			end = from
 		}
-	}
-	s.order = make([]int32, len(s.All))
-	for i := range s.order {
-		s.order[i] = int32(len(s.All) - 1 - i)
-	}
-	slices.SortStableFunc(s.order, func(i, j int32) int {
-		a, b := &s.All[i], &s.All[j]
-		return cmp.Or(cmp.Compare(b.Day, a.Day), strings.Compare(b.Time, a.Time))
+		s.order.list = list
 	})
-	for i := range s.Entries {
-		if _, struck := s.strikes[s.Entries[i].ID]; struck {
-			s.alive[s.Entries[i].ID] = true
-		}
-	}
+	return s.order.list
 }
 
 // stands tells whether an entry of All counts.
-func (s *Snapshot) stands(e *book.Entry) bool {
-	_, struck := s.strikes[e.ID]
-	return e.Kind != book.Struck && (!struck || s.alive[e.ID])
-}
+func (s *Snapshot) stands(e *book.Entry) bool { return s.book.Stands(e) }
 
 func (d *Desk) ask(today day.Day) hearth.Ask {
 	return hearth.Ask{Today: today, Members: d.opt.Members, Seed: d.opt.Seed, Workers: d.opt.Workers}
 }
 
-// state sums up all that an outlook depends on: entries by their ids, for an
-// entry never changes, descriptions and weather whole, and the day.
+// state sums up all that an outlook depends on: the book's entries, descriptions and weather whole, and the day.
 func (d *Desk) state(ctx context.Context, b *base) error {
 	s := &b.snap
 	h := sha256.New()
@@ -340,10 +338,7 @@ func (d *Desk) state(ctx context.Context, b *base) error {
 			_ = binary.Write(h, binary.LittleEndian, x)
 		}
 	}
-	put(int64(s.Today), int64(len(s.All)))
-	for i := range s.All {
-		h.Write(s.All[i].ID[:])
-	}
+	put(int64(s.Today), int64(len(s.All)), s.book.Sum())
 	steads, err := d.home.Steads(ctx)
 	if err != nil {
 		return err
@@ -424,6 +419,7 @@ func (d *Desk) reckon() {
 // would settle, which takes as long again.
 func (d *Desk) outlook(b *base) error {
 	ask := d.ask(b.snap.Today)
+	ask.Book = b.snap.book
 	ask.Report = func(done, total int) {
 		d.mu.Lock()
 		defer d.mu.Unlock()

@@ -53,8 +53,8 @@ func (s *site) entry(w http.ResponseWriter, r *http.Request) {
 		page := entryPage{frame: s.deskFrame(snap, "book"), ID: e.ID.String(), Short: hearth.Short(e.ID), Stands: snap.stands(e)}
 		page.Title = s.words.say("entry.title", page.Short)
 		page.Lead, page.Rest = upperFirst(e.Sentence(snap.Units))+".", s.entryState(snap, e)
-		if at, ok := snap.strikes[e.ID]; ok && !page.Stands && snap.All[at].Kind == book.Struck {
-			page.Back = snap.All[at].ID.String()
+		if by := snap.book.Striker(e.ID); by != nil && !page.Stands && by.Kind == book.Struck {
+			page.Back = by.ID.String()
 		}
 		if !e.Received.IsZero() {
 			page.Received = s.words.say("entry.received", e.Received.Local().Format("2006-01-02 15:04"))
@@ -160,12 +160,12 @@ const mostWhy = 400
 // unstrikeEntry brings an entry back by striking what struck it.
 func (s *site) unstrikeEntry(w http.ResponseWriter, r *http.Request) {
 	s.withEntryForm(w, r, func(snap *Snapshot, e *book.Entry) {
-		at, ok := snap.strikes[e.ID]
-		if !ok || snap.stands(e) || snap.All[at].Kind != book.Struck {
+		by := snap.book.Striker(e.ID)
+		if by == nil || snap.stands(e) || by.Kind != book.Struck {
 			s.seeOther(w, r, "/book/"+e.ID.String())
 			return
 		}
-		_, err := s.desk.home.Strike(r.Context(), snap.All[at].ID, "")
+		_, err := s.desk.home.Strike(r.Context(), by.ID, "")
 		s.struck(w, r, e, err, "/book?back="+e.ID.String())
 	})
 }
