@@ -46,3 +46,78 @@ func (a *columns) addMulT(r []float64, s float64, y []float64) {
 		r[j] += s * t
 	}
 }
+
+// columnDot is the product of column j and y.
+func (a *columns) columnDot(j int, y []float64) float64 {
+	t := 0.0
+	for k := a.start[j]; k < a.start[j+1]; k++ {
+		t += a.value[k] * y[a.index[k]]
+	}
+	return t
+}
+
+// without is the matrix with the listed columns empty.
+func (a *columns) without(list []int) *columns {
+	out := &columns{start: []int{0}}
+	skip := make([]bool, len(a.start)-1)
+	for _, j := range list {
+		skip[j] = true
+	}
+	for j, no := range skip {
+		if !no {
+			out.index = append(out.index, a.index[a.start[j]:a.start[j+1]]...)
+			out.value = append(out.value, a.value[a.start[j]:a.start[j+1]]...)
+		}
+		out.start = append(out.start, len(out.index))
+	}
+	return out
+}
+
+// renumbered is the m-row matrix with row i at pos[i], rows ascending in each
+// column. Two transpositions sort it.
+func (a *columns) renumbered(pos []int, m int) *columns {
+	b := &columns{a.start, make([]int, len(a.index)), a.value}
+	for k, i := range a.index {
+		b.index[k] = pos[i]
+	}
+	return b.transpose(m).transpose(len(a.start) - 1)
+}
+
+// blocksOf numbers the sets of rows that columns of an m-row matrix join.
+func blocksOf(m int, a *columns) []int {
+	up := make([]int, m)
+	for i := range up {
+		up[i] = i
+	}
+	root := func(i int) int {
+		for up[i] != i {
+			up[i] = up[up[i]]
+			i = up[i]
+		}
+		return i
+	}
+	for j := range len(a.start) - 1 {
+		for k := a.start[j] + 1; k < a.start[j+1]; k++ {
+			p, q := root(a.index[k-1]), root(a.index[k])
+			up[max(p, q)] = min(p, q)
+		}
+	}
+	for i := range up {
+		up[i] = root(i)
+	}
+	return up
+}
+
+// across are those of the listed columns that join rows of two blocks.
+func (a *columns) across(list, block []int) []int {
+	var out []int
+	for _, j := range list {
+		for k := a.start[j] + 1; k < a.start[j+1]; k++ {
+			if block[a.index[k]] != block[a.index[k-1]] {
+				out = append(out, j)
+				break
+			}
+		}
+	}
+	return out
+}
