@@ -17,7 +17,7 @@ type Reading struct {
 	Entry    Entry  // without id; incomplete when Err is set
 	Sentence string // the entry in words, to be shown before it is saved
 	Doubts   []Doubt
-	Cautions []string // what can harm in its food or work, and what guards against it
+	Cautions []string // what can harm in its food, and what guards against it
 	Err      error    // why it cannot be saved as it is
 }
 
@@ -64,7 +64,7 @@ func tidy(s string) string {
 }
 
 func (c Context) readLine(n int, text string) Reading {
-	l := &line{text: text, Context: c}
+	l := &line{text, c}
 	r := Reading{Line: n, Text: text, Entry: Entry{Day: c.Today, Who: c.Who}}
 	r.Err = l.read(&r)
 	if _, ok := RuleOf(r.Entry.Kind); ok {

@@ -35,7 +35,6 @@ type Tables struct {
 	Hazards          []Hazard
 	Scarce           []Scarce
 	MeatYields       []MeatYield
-	Pieces           []Piece
 }
 
 var load = sync.OnceValues(readAll)
@@ -74,7 +73,6 @@ func readAll() (*Tables, error) {
 		into(&t.Hazards, loadHazards),
 		into(&t.Scarce, loadScarce),
 		into(&t.MeatYields, loadMeatYields),
-		into(&t.Pieces, loadPieces),
 	)
 	if err != nil {
 		return nil, fmt.Errorf("load tables: %w", err)

@@ -4,30 +4,56 @@ import "evenstead/diet"
 
 // classes is the most classes of food the eating table may name; people like to
 // eat so much of one class at most.
-const classes = 24
+const classes = 32
 
-// rank orders the kinds by the days left until a quarter is lost: soonest first.
+// A lot is what every meal asks of a kind in store.
+type lot struct {
+	mj, perMJ         float64 // per kg as stored, and 1 / mj
+	edible, perEdible float64 // share of what is stored, and 1 / edible
+	comes             float64 // kg bought a day
+	keen              float64 // kg as stored that a mouth likes in a day now
+	daily             float64 // share that uses it up over the days it keeps
+	class             uint8
+	putsUp            uint8  // day of longEach on which it is put up
+	ages              uint32 // days of looksEach on which its age is looked at, a bit each
+	place             int32
+}
+
+// lots lists what the model's kinds are at the table.
+func (m *Model) lots() []lot {
+	out := make([]lot, len(m.kinds))
+	for k := range out {
+		kind := &m.kinds[k]
+		out[k] = lot{mj: kind.mj, perMJ: kind.perMJ, edible: kind.edible, perEdible: kind.perEdible, comes: kind.comes,
+			class: uint8(kind.class), place: int32(kind.place), putsUp: noDay}
+		out[k].looksAt(k, kind)
+	}
+	return out
+}
+
+// rank orders what is in store by the days left until a quarter is lost: soonest first.
 func (r *runner) rank(plan *dayPlan) {
-	s, left := r.s, r.left
-	life := r.m.lives[plan.month]
-	for k, age := range s.age {
-		left[k] = (1 - age) * life[k]
-	}
-	// The order changes little in a week: moving each back to its place is quickest.
-	for i := 1; i < len(s.order); i++ {
-		k := s.order[i]
-		j := i
-		for ; j > 0 && left[s.order[j-1]] > left[k]; j-- {
-			s.order[j] = s.order[j-1]
-		}
-		s.order[j] = k
-	}
-	for i, k := range s.order {
-		r.place[k] = int32(i)
-	}
-	for i := range r.have {
+	life, age := r.m.lives[plan.month], r.s.age
+	for i, k := range r.have {
+		r.s.left[k] = (1 - age[k]) * life[k]
+		r.serve(k)
 		r.settle(i)
 	}
+}
+
+// serve finds a kind's share of a day by how long it keeps.
+func (r *runner) serve(k int32) {
+	r.lots[k].daily = 1 / max(1, r.s.left[k])
+}
+
+// settle moves a kind of the list forward to its place among those before it.
+func (r *runner) settle(i int) {
+	have := r.have
+	k := have[i]
+	for ; i > 0 && r.sooner(k, have[i-1]); i-- {
+		have[i] = have[i-1]
+	}
+	have[i] = k
 }
 
 // crave looks at what people lately ate: of what came again and again they like less,
@@ -36,35 +62,36 @@ func (r *runner) crave() {
 	s, m := r.s, r.m
 	if s.mouths > 0 {
 		kg := 0.0
-		for k, ate := range s.week {
-			kg += ate * m.kinds[k].edible
-			s.weary[k] = diet.Lately(s.weary[k], ate/(m.kinds[k].likes*s.mouths))
+		week := s.week[:len(s.weary)]
+		for k, was := range s.weary {
+			ate := week[k]
+			kg += ate * r.lots[k].edible
+			if (was > 0 || ate > 0) && m.kinds[k].tires {
+				s.weary[k] = diet.Lately(was, ate/(m.kinds[k].likes*s.mouths))
+				r.tire(k)
+			}
 		}
 		s.plate = kg / s.mouths
 	}
-	for k := range m.kinds {
-		kind := &m.kinds[k]
-		r.keen[k] = kind.cap
-		if kind.tires {
-			r.keen[k] = min(kind.cap, kind.likes*diet.Appetite(s.weary[k]))
-		}
-	}
-	for c := range r.classCap {
-		r.classCap[c] = diet.WithFood(m.classCap[c], m.classWith[c], s.plate)
-	}
+	r.plates()
 	clear(s.week)
 	s.mouths = 0
 }
 
-// settle moves a kind of the list forward to its place among those before it, and
-// finds its share of a day.
-func (r *runner) settle(i int) {
-	k := r.have[i]
-	for ; i > 0 && r.place[r.have[i-1]] > r.place[k]; i-- {
-		r.have[i] = r.have[i-1]
+// tire finds how much people like of a kind now.
+func (r *runner) tire(k int) {
+	kind := &r.m.kinds[k]
+	r.lots[k].keen = kind.cap
+	if kind.tires {
+		r.lots[k].keen = min(kind.cap, kind.likes*diet.Appetite(r.s.weary[k]))
 	}
-	r.have[i] = k
-	r.daily[k] = 1 / max(1, r.left[k])
+}
+
+// plates finds how much of each class goes with what is on the plate now.
+func (r *runner) plates() {
+	for c := range r.m.classCap {
+		r.classCap[c] = diet.WithFood(r.m.classCap[c], r.m.classWith[c], r.s.plate)
+	}
 }
 
 // lastBite is what no one leaves in a jar, kg.
@@ -97,6 +124,7 @@ func (r *runner) eat(plan *dayPlan) {
 		r.help(plan, lack(), secondHelping, false)
 	}
 	r.clearTable()
+	r.sweep()
 	got := r.said.mj + r.eaten.mj
 	if r.without.has(NoFoodLimit) && got < plan.energy {
 		got = plan.energy
@@ -107,11 +135,13 @@ func (r *runner) eat(plan *dayPlan) {
 // list lists the kinds in store, soonest to go first.
 func (r *runner) list() {
 	r.have, r.came, r.stale = r.have[:0], r.came[:0], false
-	for _, k := range r.s.order {
-		r.listed[k] = r.s.kg[k] > 0
-		if r.listed[k] {
-			r.have = append(r.have, k)
-			r.daily[k] = 1 / max(1, r.left[k])
+	life := r.m.lives[r.m.cal[r.day].month]
+	for k, kg := range r.s.kg {
+		if kg > 0 && !r.listed[k] {
+			r.s.left[k] = (1 - r.s.age[k]) * life[k]
+		}
+		if r.listed[k] = kg > 0; r.listed[k] {
+			r.came = append(r.came, int32(k))
 		}
 	}
 }
@@ -122,24 +152,41 @@ func (r *runner) present() {
 		r.list()
 	}
 	for _, k := range r.came {
+		r.serve(k)
+		at, end := 0, len(r.have)
+		for at < end {
+			if mid := (at + end) / 2; r.sooner(r.have[mid], k) {
+				at = mid + 1
+			} else {
+				end = mid
+			}
+		}
 		r.have = append(r.have, k)
-		r.settle(len(r.have) - 1)
+		copy(r.have[at+1:], r.have[at:])
+		r.have[at] = k
 	}
 	r.came = r.came[:0]
 }
 
+// sooner tells whether a kind goes before another.
+func (r *runner) sooner(a, b int32) bool {
+	left := r.s.left
+	x, y := left[a], left[b]
+	return x < y || x == y && a < b
+}
+
 // sweep takes off the list what is all gone.
 func (r *runner) sweep() {
-	kept := 0
-	for _, k := range r.have {
-		if r.s.kg[k] > 0 {
-			r.have[kept] = k
+	kept, have, kg := 0, r.have, r.s.kg
+	for _, k := range have {
+		if kg[k] > 0 {
+			have[kept] = k
 			kept++
 		} else {
 			r.listed[k] = false
 		}
 	}
-	r.have = r.have[:kept]
+	r.have = have[:kept]
 }
 
 // A bite is kg of a kind that was eaten.
@@ -155,23 +202,27 @@ type helping struct {
 }
 
 // help eats through the kinds in order, up to caps times more, until the energy
-// asked is had, MJ. An even helping takes a day's share of each.
+// asked is had, MJ. An even helping takes a day's share of each, and of what keeps
+// longest first, so that it is not crowded out.
 func (r *runner) help(plan *dayPlan, ask, more float64, even bool) {
-	s, m := r.s, r.m
-	kg, taken := s.kg, &s.taken
+	have, kg := r.have, r.s.kg
+	lots, caps, taken := r.lots[:len(kg)], &r.classCap, &r.s.taken
 	mj, full := r.eaten.mj, r.eaten.mj+ask
+	bites := r.bites
 	more *= plan.mouths
-	for i := range r.have {
-		k := r.have[i]
-		if even { // what keeps longest first, so that it is not crowded out
-			k = r.have[len(r.have)-1-i]
-		}
-		here, kind := kg[k], &m.kinds[k]
+	i, next := 0, 1
+	if even {
+		i, next = len(have)-1, -1
+	}
+	for ; uint(i) < uint(len(have)); i += next {
+		k := have[i]
+		here, t := kg[k], &lots[k]
 		if here <= 0 {
 			continue
 		}
-		most := r.likes(int(k), kind, here, more)
-		if kind.mj > 0 {
+		class := t.class % classes
+		most := lesser(lesser(here, t.keen*more), (caps[class]*more-taken[class])*t.perEdible)
+		if t.mj > 0 {
 			lack := full - mj
 			if lack <= 0 {
 				if even {
@@ -180,9 +231,9 @@ func (r *runner) help(plan *dayPlan, ask, more float64, even bool) {
 				break
 			}
 			if even {
-				most = lesser(most, greater(here*r.daily[k], kind.comes))
+				most = lesser(most, greater(here*t.daily, t.comes))
 			}
-			most = lesser(most, lack*kind.perMJ)
+			most = lesser(most, lack*t.perMJ)
 		}
 		if most <= 0 {
 			continue
@@ -191,20 +242,11 @@ func (r *runner) help(plan *dayPlan, ask, more float64, even bool) {
 			most = here
 		}
 		kg[k] = here - most
-		s.eaten[k] += most
-		s.week[k] += most
-		taken[kind.class] += most * kind.edible
-		mj += most * kind.mj
-		r.bites = append(r.bites, bite{k, most})
+		taken[class] += most * t.edible
+		mj += most * t.mj
+		bites = append(bites, bite{k, most})
 	}
-	r.eaten.mj = mj
-}
-
-// likes is the most that people like to eat of a kind and its class, of so much
-// that is here, kg.
-func (r *runner) likes(k int, kind *kind, here, mouths float64) float64 {
-	class := r.classCap[kind.class]*mouths - r.s.taken[kind.class]
-	return lesser(lesser(here, r.keen[k]*mouths), class*kind.perEdible)
+	r.eaten.mj, r.bites = mj, bites
 }
 
 // lesser and greater are min and max of numbers. A branch that is guessed right
@@ -225,14 +267,26 @@ func greater(a, b float64) float64 {
 
 // digested sums the day's bites beside their energy.
 func (r *runner) digested() {
-	h := r.eaten
+	kinds, h := r.m.kinds, r.eaten
+	eaten, week := r.s.eaten[:len(kinds)], r.s.week[:len(kinds)]
 	for _, b := range r.bites {
-		kind := &r.m.kinds[b.k]
-		h.kg += b.kg * kind.edible
-		h.refuseKg += b.kg * (1 - kind.edible)
-		h.heat += b.kg * kind.heat
-		h.has = h.has.add(kind.eats.times(b.kg))
-		h.refuse = h.refuse.add(kind.refuse.times(b.kg))
+		k, kg := b.k, b.kg
+		if uint(k) >= uint(len(kinds)) {
+			break
+		}
+		kind := &kinds[k]
+		eaten[k] += kg
+		week[k] += kg
+		edible := kg * kind.edible
+		h.kg += edible
+		h.refuseKg += kg - edible
+		h.heat += kg * kind.heat
+		h.has.n += kg * kind.eats.n
+		h.has.p += kg * kind.eats.p
+		h.has.k += kg * kind.eats.k
+		h.refuse.n += kg * kind.refuse.n
+		h.refuse.p += kg * kind.refuse.p
+		h.refuse.k += kg * kind.refuse.k
 	}
 	r.eaten, r.bites = h, r.bites[:0]
 }

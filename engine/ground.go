@@ -35,143 +35,50 @@ func (r *runner) dry() {
 	r.s.et0 += r.w.ET0[r.day]
 }
 
-// growAll carries the stands through the day in the order of plots, for they draw on
-// tanks and hours: watering, growth, harvest and death.
-func (r *runner) growAll() {
-	r.pacings()
-	for _, q := range r.here {
-		t := &r.stood[q]
-		if t.leads && t.thirsts {
-			r.water(t.plot)
-		}
-		r.growOn(t)
-	}
-	if r.ended {
-		r.thin()
-	}
-}
-
-// A stood is a stand that is in the ground, with what most of its days ask for.
-type stood struct {
-	q, plot      int
-	sizes, feeds int     // days of sizeDays and of feedDays on which it is sized up and fed
-	pace         int     // of the model's paces; -1: timed by the calendar
-	leads        bool    // the first of its plot
-	thirsts      bool    // its plot is watered
-	share, p     float64 // as of the planting
-	kc           float64 // as last sized up
-	taw          float64
-	f1, f2       float64
-	easy         float64 // mm of deficit that no crop feels
-	t1, t2, area float64 // as of the plot
-	heat, bolts  float64 // °C and h of daylight that it can't bear
-	kills        float64 // °C below which frost may harm it
-	sow, begins  int     // days of a perennial's season and harvest
-	daily        float64 // share of the way that a day of it is
-}
-
-// muster lists the stands that are in the ground today, in the order of plots.
-func (r *runner) muster() {
-	m := r.m
-	r.here, r.paced, r.sown = r.here[:0], r.paced[:0], 0
-	clear(r.goes)
-	for q := range m.plantings {
-		if r.stands(q) {
-			r.here = append(r.here, int32(q))
-			r.enter(q)
-		}
-	}
-	for r.sown < len(m.sowings) && m.plantings[m.sowings[r.sown]].sow <= r.day {
-		r.sown++
-	}
-	for i := range m.plots {
-		r.lead(i)
-	}
-}
-
-// sow lists what is sown today.
-func (r *runner) sow() {
-	m := r.m
-	for ; r.sown < len(m.sowings) && m.plantings[m.sowings[r.sown]].sow <= r.day; r.sown++ {
-		q := m.sowings[r.sown]
-		if !r.stands(q) {
-			continue
-		}
-		at := len(r.here)
-		r.here = append(r.here, int32(q))
-		for ; at > 0 && int(r.here[at-1]) > q; at-- {
-			r.here[at] = r.here[at-1]
-		}
-		r.here[at] = int32(q)
-		r.enter(q)
-		r.lead(m.plantings[q].plot)
-	}
-}
-
-// enter readies a stand for the list.
-func (r *runner) enter(q int) {
-	g, c := &r.m.plantings[q], &r.s.crop[q]
-	p := &r.m.plots[g.plot]
-	t := &r.stood[q]
-	*t = stood{q: q, plot: g.plot, sizes: (sizeDays - q%sizeDays) % sizeDays, feeds: (feedDays - q%feedDays) % feedDays, pace: g.pace,
-		thirsts: p.irrigated, share: g.share, p: g.p, kc: c.kc, taw: c.z.taw, f1: c.z.f1, f2: c.z.f2, easy: leastDepletion * c.z.taw,
-		t1: p.t1, t2: p.t2, area: p.area, heat: math.Inf(1), bolts: math.Inf(1), kills: g.killG, begins: math.MaxInt}
-	if !math.IsNaN(g.heatLimit) {
-		t.heat = g.heatLimit
-	}
-	if g.bolts > 0 {
-		t.bolts = g.bolts
-	}
-	if g.tree {
-		t.sow, t.begins, t.daily = g.sow, g.begins, 1/float64(g.begins-g.sow)
-	} else if !r.goes[g.pace] {
-		r.goes[g.pace] = true
-		r.paced = append(r.paced, g.pace)
-	}
-}
-
-// thin takes the stands off the list that have ended.
-func (r *runner) thin() {
-	r.ended = false
-	kept := 0
-	for _, q := range r.here {
-		if r.s.crop[q].done {
-			r.lead(r.m.plantings[q].plot)
-			continue
-		}
-		r.here[kept] = q
-		kept++
-	}
-	r.here = r.here[:kept]
-}
-
-// lead finds the first stand of a plot and the ground that its stands leave bare.
-func (r *runner) lead(i int) {
-	p, bare, leads := &r.m.plots[i], 1.0, true
-	for q := p.first; q < p.last; q++ {
-		if r.stands(q) {
-			r.stood[q].leads, leads = leads, false
-			bare -= r.stood[q].share
-		}
-	}
-	r.bare[i] = max(0, bare) * p.bareKc
-}
-
-// soak brings rain and led water into the plots.
+// soak brings rain and led water into the plots: all of them, or on a dry day those
+// that it is led to.
 func (r *runner) soak() {
-	rain, rinse := r.w.Rain[r.day], r.rinse
-	soils, top, in := r.m.soils, r.s.top, r.in
-	for _, i := range r.awake {
+	plots := r.awake
+	if r.w.Rain[r.day] == 0 {
+		plots = r.m.rinsed
+		for _, i := range r.led {
+			if r.m.soils[i].rinsed == 0 {
+				r.pourIn(i, r.in[i]*r.m.soils[i].perM2)
+			}
+		}
+		if r.rinse == 0 {
+			plots = nil
+		}
+	}
+	rain, rinse, top := r.w.Rain[r.day], r.rinse, r.s.top
+	soils, in := r.m.soils[:len(top)], r.in[:len(top)]
+	for _, i := range plots {
+		if uint(i) >= uint(len(top)) {
+			break
+		}
 		p := &soils[i]
 		mm := rain + in[i]*p.perM2 + rinse*p.rinsed
 		if mm <= top[i] {
 			top[i] -= mm
 			continue
 		}
-		if drain := r.pour(i, mm); drain > 0 {
-			r.drain(i, drain)
-		}
+		r.pourIn(i, mm)
 	}
+}
+
+// pourIn pours water on a plot; what it can't hold drains.
+func (r *runner) pourIn(i int, mm float64) {
+	if drain := r.pour(i, mm); drain > 0 {
+		r.drain(i, drain)
+	}
+}
+
+// leadTo leads water to a plot.
+func (r *runner) leadTo(plot int, litres float64) {
+	if r.in[plot] == 0 {
+		r.led = append(r.led, plot)
+	}
+	r.in[plot] += litres
 }
 
 // drain takes what a plot can't hold below its roots, with its share of nitrate.
@@ -203,14 +110,17 @@ func (r *runner) pour(i int, mm float64) float64 {
 func (r *runner) release(year float64) {
 	s, gone := r.s, 0.0
 	free, rots, humus := min(1, organicRate*year), min(1, litterRate*year), humusRate*year
-	for i := (visitDays - r.day%visitDays) % visitDays; i < len(s.litter); i += visitDays {
-		slow := r.m.soils[i].humusN * humus
-		freed := s.organic[i].take(free)
-		freed.n += slow
-		s.humus[i] -= slow
-		s.mineral[i] = s.mineral[i].add(freed)
-		lost := s.litter[i] * rots
-		s.litter[i] -= lost
+	soils := r.m.soils
+	mineral, organic, store, litter := s.mineral[:len(soils)], s.organic[:len(soils)], s.humus[:len(soils)], s.litter[:len(soils)]
+	for i := (visitDays - r.day%visitDays) % visitDays; i < len(soils); i += visitDays {
+		slow := soils[i].humusN * humus
+		store[i] -= slow
+		o, m := &organic[i], &mineral[i]
+		n, p, k := o.n*free, o.p*free, o.k*free
+		o.n, o.p, o.k = o.n-n, o.p-p, o.k-k
+		m.n, m.p, m.k = m.n+(n+slow), m.p+p, m.k+k
+		lost := litter[i] * rots
+		litter[i] -= lost
 		gone += lost
 	}
 	s.led.flow(mMass, atSoil, atAir, gone)
@@ -222,6 +132,7 @@ const sizeDays = 7
 // sizeUp finds a stand's leaves and roots for its part of the season.
 func (r *runner) sizeUp(t *stood) {
 	g, c := &r.m.plantings[t.q], &r.s.crop[t.q]
+	r.catchUp(t, r.day-1)
 	c.drank(r.s.et0)
 	season := g.season(c)
 	c.kc = crop.Kc(season, g.kcIni, g.kcMid, g.kcEnd, g.shareIni, g.shareDev, g.shareMid)
@@ -240,15 +151,20 @@ func (c *cropState) drank(et0 float64) {
 // transpire takes the day's water from the ground for each stand, and returns it, L.
 func (r *runner) transpire() float64 {
 	et0, today := r.w.ET0[r.day], r.day%sizeDays
-	used, tops, subs := 0.0, r.s.top, r.s.sub
+	used, tops := 0.0, r.s.top
+	subs := r.s.sub[:len(tops)]
 	clear(r.thirst)
 	stood := r.stood
 	for _, q := range r.here {
 		t := &stood[q]
+		i := t.plot
+		if uint(i) >= uint(len(tops)) {
+			break
+		}
 		if t.sizes == today || t.taw == 0 {
 			r.sizeUp(t)
 		}
-		top, sub := tops[t.plot], subs[t.plot]
+		top, sub := tops[i], subs[i]
 		etm := t.kc * et0
 		if dr := lesser(t.taw, t.f1*top+t.f2*sub); dr > t.easy {
 			etm -= r.lacks(t, dr, etm)
@@ -260,8 +176,8 @@ func (r *runner) transpire() float64 {
 		}
 		mm := lesser(etm*t.share, there)
 		part := mm / there
-		tops[t.plot] = lesser(t.t1, top+a1*part)
-		subs[t.plot] = lesser(t.t2, sub+a2*part)
+		tops[i] = lesser(t.t1, top+a1*part)
+		subs[i] = lesser(t.t2, sub+a2*part)
 		used += mm * t.area
 	}
 	return used
@@ -276,6 +192,7 @@ func (r *runner) lacks(t *stood, dr, etm float64) float64 {
 	}
 	if t.thirsts {
 		r.thirst[t.plot] = greater(r.thirst[t.plot], dr)
+		r.calls.set(int(r.leads[t.plot]))
 	}
 	if r.without.has(NoDryStress) {
 		return 0
@@ -290,11 +207,15 @@ func (r *runner) lacks(t *stood, dr, etm float64) float64 {
 // it, L: the drier the less.
 func (r *runner) evaporate() float64 {
 	et0, used := r.w.ET0[r.day], 0.0
-	soils, top, bare := r.m.soils, r.s.top, r.bare
+	top := r.s.top
+	soils, bare := r.m.soils[:len(top)], r.bare[:len(top)]
 	for _, i := range r.awake {
-		p, dry := &soils[i], top[i]
-		mm := lesser(bare[i]*et0*(1-dry*p.perT1), p.t1-dry)
-		top[i] = dry + mm
+		if uint(i) >= uint(len(top)) || bare[i] == 0 {
+			continue
+		}
+		p := &soils[i]
+		mm := (p.t1 - top[i]) * lesser(1, bare[i]*et0)
+		top[i] += mm
 		used += mm * p.area
 	}
 	return used
@@ -325,10 +246,11 @@ func (r *runner) roots(p *plot, g *planting, season float64) reach {
 	return z
 }
 
-// water gives a thirsty irrigated plot what its roots' zone lacks, as far as
-// tank, reserve and hours go.
-func (r *runner) water(i int) {
-	if r.thirst[i] > 0 && !r.without.has(NoIrrigation) && !r.quiet(r.m.plots[i].watered) {
+// water gives a thirsty irrigated plot what its roots' zone lacks, as far as tank,
+// reserve and hours go, when it comes to the first of its stands.
+func (r *runner) water(q int) {
+	i := r.stood[q].plot
+	if int(r.leads[i]) == q && r.thirst[i] > 0 && !r.without.has(NoIrrigation) && !r.quiet(r.m.plots[i].watered) {
 		r.irrigate(i, r.thirst[i]*r.m.plots[i].area)
 	}
 }

@@ -32,44 +32,21 @@ const (
 	feedDays  = 6
 )
 
-// growOn carries a stand through the day. On most days before its harvest all it
-// does is to come nearer to it.
-func (r *runner) growOn(t *stood) {
-	c := &r.s.crop[t.q]
-	if r.day >= t.begins || c.frac >= 1 || t.feeds == r.day%feedDays || r.w.TMin[r.day] <= t.kills {
-		r.grow(t.q)
-		return
-	}
-	if t.pace < 0 {
-		c.frac = min(1, float64(r.day-t.sow+1)*t.daily)
-		return
-	}
-	if c.frac > heads && r.w.TMax[r.day] > t.heat {
-		c.heat++
-	}
-	c.frac = lesser(1, c.frac+r.pace[t.pace])
-	if c.frac > halfGrown && r.m.daylight[r.day] >= t.bolts {
-		c.cause = causeBolted
-		r.end(t.q)
-	}
-}
-
 // frostFrom is the air temperature of a night from which frost is looked for, °C.
 const frostFrom = 2
 
 // heads is the share of the way to first harvest from which heat harms.
 const heads = 0.7
 
-// grow carries a stand through the day: development, blossom and frost,
-// uptake, picking, and the end of the season.
+// grow looks at a stand: frost, uptake, picking, and the end of the season.
 func (r *runner) grow(q int) {
 	g, c := &r.m.plantings[q], &r.s.crop[q]
+	r.catchUp(&r.stood[q], r.day)
 	if r.frozen(g, c) {
 		c.cause = causeFrost
 		r.end(q)
 		return
 	}
-	c.ripe += r.develop(g, c)
 	if (r.day+q)%visitDays == 0 || c.picked >= 1 {
 		if (r.day+q)%feedDays == 0 || c.picked > 0 {
 			r.feed(q)
@@ -89,6 +66,7 @@ func (r *runner) grow(q int) {
 			r.end(q)
 		}
 	}
+	r.mind(q)
 }
 
 // halfGrown is the share of the way to first harvest from which long days make a
@@ -97,7 +75,7 @@ const halfGrown = 0.5
 
 // bolted tells whether a stand runs to seed today: what it has not given is lost.
 func (r *runner) bolted(g *planting, c *cropState) bool {
-	return g.bolts > 0 && c.frac > halfGrown && r.m.daylight[r.day] >= g.bolts
+	return g.bolts > 0 && c.frac > halfGrown+nearly && r.m.daylight[r.day] >= g.bolts
 }
 
 // frozen applies the night's frost: it kills a stand, or the blossom of a perennial.
@@ -114,27 +92,6 @@ func (r *runner) frozen(g *planting, c *cropState) bool {
 		return false
 	}
 	return crop.Frost(tmin, g.killG, g.killH, crop.Hardening(r.s.cool))
-}
-
-// develop moves a stand on and returns the share of its harvest ripe today.
-func (r *runner) develop(g *planting, c *cropState) float64 {
-	if g.tree {
-		return r.calendar(g, c)
-	}
-	t := r.mean()
-	if c.frac < 1 {
-		if c.frac > heads && !math.IsNaN(g.heatLimit) && r.w.TMax[r.day] > g.heatLimit {
-			c.heat++
-		}
-		c.frac = min(1, c.frac+r.pace[g.pace])
-		return 0
-	}
-	// What stands ripe is picked at a quarter of the pace even when it is too
-	// cold to grow.
-	pace := greater(0.25, warmth(t, g.base, g.optLow)) / g.span
-	pace = lesser(pace, 1-c.picked)
-	c.picked += pace
-	return pace
 }
 
 // A pacing is how a crop comes on: by degree days, or by days. Stands of a crop share
@@ -156,14 +113,9 @@ func (g *pacing) on(tmin, tmax float64) float64 {
 	return warmth((tmin+tmax)/2, g.base, g.optLow) / g.days
 }
 
-// pacings are found for the day's air.
-func (r *runner) pacings() {
-	tmin, tmax := r.w.TMin[r.day], r.w.TMax[r.day]
-	paces, pace := r.m.paces, r.pace
-	for _, i := range r.paced {
-		pace[i] = paces[i].on(tmin, tmax)
-	}
-}
+// ripens is the pace at which a harvest comes ripe, of that in full warmth. What
+// stands ripe is picked at a quarter of it even when it is too cold to grow.
+func (g *pacing) ripens(t float64) float64 { return greater(0.25, warmth(t, g.base, g.optLow)) }
 
 // warmth is the pace of growth at a temperature: none at the base, full from
 // the low end of good growth, straight between (common practice).
@@ -172,18 +124,6 @@ func warmth(t, base, opt float64) float64 {
 		return 1
 	}
 	return clamp((t-base)/(opt-base), 0, 1)
-}
-
-// calendar times a perennial by the dates its harvest is usual here.
-func (r *runner) calendar(g *planting, c *cropState) float64 {
-	if r.day < g.begins {
-		c.frac = min(1, float64(r.day-g.sow+1)/float64(g.begins-g.sow))
-		return 0
-	}
-	c.frac = 1
-	pace := min(1-c.picked, 1/float64(g.ends-g.begins))
-	c.picked += pace
-	return pace
 }
 
 // feed lets a stand take the nutrients its growth asks for from the plot, and

@@ -8,6 +8,10 @@ func (r *runner) store(k int, kg float64) {
 		return
 	}
 	s := r.s
+	if s.kg[k] <= 0 { // it comes in fresh
+		s.left[k] = r.m.lives[r.m.cal[r.day].month][k]
+		r.stale = r.stale || r.listed[k]
+	}
 	if !r.listed[k] {
 		r.listed[k] = true
 		r.came = append(r.came, int32(k))
@@ -128,64 +132,57 @@ func (r *runner) buy(plan *dayPlan) {
 	}
 }
 
-// Days between looks at food that keeps two months, and at food that keeps two weeks.
+// Days between looks at food that keeps two months, and at food that keeps two weeks;
+// after looksEach days the looks come round.
 const (
 	longEach  = 7
 	shortEach = 3
+	looksEach = longEach * shortEach
 )
 
 // keep lets food age, puts up what would spoil, and looks once a week at room
 // and at what goes soonest.
 func (r *runner) keep(plan *dayPlan) {
 	r.present()
-	r.sweep()
 	if plan.wd == 0 || r.day == 0 {
 		r.room()
 		r.crave()
 		r.rank(plan)
 	}
-	week, third := r.day%longEach, r.day%shortEach
+	today, week := r.day%looksEach, uint8(r.day%longEach)
 	spoils, putsUp := !r.without.has(NoSpoilage), !r.without.has(NoPuttingUp)
-	looks, life, kg := r.m.looks, r.m.lives[plan.month], r.s.kg
+	ages, kg := r.m.ages[plan.month], r.s.kg
+	lots := r.lots[:len(kg)]
 	var lost helping
-	for _, at := range r.have {
-		k := int(at)
-		look := &looks[k]
+	for _, k := range r.have {
 		if kg[k] <= 0 {
 			continue
 		}
-		if spoils && (look.daily || look.third == third || look.week == week) {
-			r.spoil(k, life[k], &lost)
+		t := &lots[k]
+		if spoils && t.ages>>today&1 != 0 {
+			r.spoil(int(k), ages[k]*r.crowding(int(t.place)), &lost)
 		}
-		if look.putsUp == week && putsUp {
-			r.putUp(k, plan)
+		if t.putsUp == week && putsUp {
+			r.putUp(int(k), plan)
 		}
 	}
 	r.throwOut(&lost)
 }
 
-// A look is on which days a kind's age is looked at, and whether to put it up;
-// -1 where it is not.
-type look struct {
-	daily               bool
-	third, week, putsUp int // day of shortEach and of longEach
-}
+// noDay is no day of a week.
+const noDay = 255
 
-// looksAt says when to look at a kind that keeps so long, so that not all are
+// looksAt sets when to look at a kind, by how long it keeps, so that not all are
 // looked at on one day.
-func looksAt(k int, kd *kind) look {
-	l := look{daily: kd.each == 1, third: -1, week: -1, putsUp: -1}
-	week := (longEach - k%longEach) % longEach
-	switch kd.each {
-	case shortEach:
-		l.third = (shortEach - k%shortEach) % shortEach
-	case longEach:
-		l.week = week
+func (t *lot) looksAt(k int, kind *kind) {
+	for d := range looksEach {
+		if (d+k)%kind.each == 0 {
+			t.ages |= 1 << d
+		}
 	}
-	if len(kd.putUp) > 0 {
-		l.putsUp = week
+	if t.putsUp = noDay; len(kind.putUp) > 0 {
+		t.putsUp = uint8((longEach - k%longEach) % longEach)
 	}
-	return l
 }
 
 // room measures how full each place is. Food on the floor of a full store keeps
@@ -198,6 +195,7 @@ func (r *runner) room() {
 	}
 	want, got := 0.0, 0.0
 	for i := range m.places {
+		r.crowd(i)
 		if !m.places[i].freezer {
 			want += s.used[i]
 			got += min(s.used[i], m.places[i].holds)
@@ -206,18 +204,26 @@ func (r *runner) room() {
 	r.need(m.after(needShelf), want, got)
 }
 
-func (r *runner) crowding(place int) float64 {
+// crowd finds how much faster food ages in a place for want of room.
+func (r *runner) crowd(place int) {
 	p := &r.m.places[place]
-	if p.freezer || r.without.has(NoRoomLimit) || p.holds <= 0 {
-		return 1
+	r.crowds[place] = 1
+	if !p.freezer && p.holds > 0 {
+		r.crowds[place] = max(1, r.s.used[place]/p.holds)
 	}
-	return max(1, r.s.used[place]/p.holds)
 }
 
-// spoil ages a kind by the days since it was looked at and takes out what is lost.
-func (r *runner) spoil(k int, life float64, all *helping) {
+func (r *runner) crowding(place int) float64 {
+	if r.without.has(NoRoomLimit) {
+		return 1
+	}
+	return r.crowds[place]
+}
+
+// spoil lets a kind age by a share of its life and takes out what is lost.
+func (r *runner) spoil(k int, share float64, all *helping) {
 	s, kind := r.s, &r.m.kinds[k]
-	older := s.age[k] + float64(kind.each)*r.crowding(kind.place)/life
+	older := s.age[k] + share
 	lost := s.kg[k] * lesser(1, larder.Lost(s.age[k], older)*r.luck.hazard)
 	s.age[k] = older
 	s.kg[k] -= lost
@@ -285,6 +291,7 @@ func (r *runner) batch(k int, way *putUp, kg float64) float64 {
 	r.heat += fits * way.heat
 	r.transform(k, way, fits)
 	s.used[to.place] += fits * way.out * way.litres
+	r.crowd(to.place)
 	return fits
 }
 

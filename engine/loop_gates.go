@@ -79,7 +79,7 @@ func (p *Past) gatekeeper() (*gatekeeper, error) {
 		return nil, err
 	}
 	at := int(p.Today - p.end.start)
-	g := &gatekeeper{p: p, v: &viewer{past: p, r: &runner{m: p.end, s: p.ended, day: at}, month: int(p.Today.Month()) - 1}, rules: rules}
+	g := &gatekeeper{p: p, v: &viewer{past: p, r: p.end.glance(p.ended, at), month: int(p.Today.Month()) - 1}, rules: rules}
 	g.book = g.read()
 	return g, nil
 }
@@ -259,7 +259,7 @@ func (g *gatekeeper) picks(q int, c *cropState) day.Day {
 	if stand.tree {
 		return max(g.p.Today, g.p.end.start+day.Day(stand.begins))
 	}
-	return g.p.Today + day.Day(max(0, 1-c.frac)*stand.least)
+	return g.p.Today + day.Day(max(0, 1-c.frac)*stand.least+nearly)
 }
 
 // next is the crop that is to come on a bare plot: of the description, or the

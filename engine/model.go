@@ -1,8 +1,6 @@
 package engine
 
 import (
-	"github.com/google/uuid"
-
 	"evenstead/data"
 	"evenstead/day"
 	"evenstead/stead"
@@ -36,8 +34,7 @@ type Model struct {
 	south          bool
 	meanTemp       float64 // °C, of a usual year
 	nutrients      []data.Nutrient
-	nutrientNeeds  int                  // how many needs are nutrients
-	assumed        map[uuid.UUID]string // what a piece was taken to weigh, by the entry that counts it
+	nutrientNeeds  int // how many needs are nutrients
 	cal            []dayPlan
 	targets        []float64 // nutrient targets, weeks of the whole run by nutrients, a week
 	groups         []group
@@ -48,6 +45,7 @@ type Model struct {
 	outsideAt      node    // where it comes from
 	plots          []plot
 	soils          []soil      // by plot
+	rinsed         []int       // plots that urine and its dilution water go to
 	ground         float64     // m2 of all plots
 	landShare      float64     // of tree fruit, to the landowner
 	urineArea      float64     // m2 of the plots that urine goes to
@@ -58,10 +56,11 @@ type Model struct {
 	plantings      []planting
 	sowings        []int // plantings by the day they are sown
 	paces          []pacing
+	fed, visited   []set // plantings that may be fed or picked, by day
 	places         []place
 	kinds          []kind
-	looks          []look        // by kind
 	lives          [12][]float64 // days to a quarter lost, by month and kind
+	ages           [12][]float64 // share of that between two looks
 	blank          []bool        // kinds by nutrients: no figure on record
 	composition    []float64     // nutrients per kg as stored, kinds by nutrients
 	flocks         []flock

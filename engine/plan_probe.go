@@ -282,7 +282,6 @@ func (r *prober) today() {
 // probeDay carries ground and what comes in beside it through a day.
 func (r *prober) probeDay(d int) {
 	r.day, r.without = d, r.m.without
-	clear(r.in)
 	r.air(d)
 	r.probeGround()
 	clear(r.s.kg)
@@ -312,15 +311,13 @@ func (r *prober) probeGround() {
 	at := r.i*r.t.Slots + r.slot
 	r.wet()
 	r.dry()
-	r.pacings()
-	for _, q := range r.here {
+	r.goOn()
+	for _, q := range r.wake() {
 		x := &r.stood[q]
-		if x.leads && x.thirsts {
-			before := r.s.led[mWater][atTanks][atSoil]
-			r.water(x.plot)
-			r.t.Stands[x.q].Litres[at] += float32(r.s.led[mWater][atTanks][atSoil] - before)
-		}
-		r.growOn(x)
+		before := r.s.led[mWater][atTanks][atSoil]
+		r.water(x.q)
+		r.t.Stands[x.q].Litres[at] += float32(r.s.led[mWater][atTanks][atSoil] - before)
+		r.grow(x.q)
 		c := &r.s.crop[x.q]
 		if c.kg > r.kg[x.q] {
 			r.t.Stands[x.q].Kg[at] += float32((c.kg - r.kg[x.q]) * r.keeps(x.q))

@@ -333,17 +333,18 @@ func (b *builder) lay() error {
 	m := b.m
 	for i := range m.plots {
 		m.soils = append(m.soils, m.plots[i].soil())
+		if m.plots[i].rinsed > 0 {
+			m.rinsed = append(m.rinsed, i)
+		}
 	}
-	m.looks = make([]look, len(m.kinds))
 	for month := range m.lives {
-		m.lives[month] = make([]float64, len(m.kinds))
+		m.lives[month], m.ages[month] = make([]float64, len(m.kinds)), make([]float64, len(m.kinds))
 	}
 	for k := range m.kinds {
 		kd := &m.kinds[k]
 		kd.refuse = kd.has.sub(kd.eats)
-		m.looks[k] = looksAt(k, kd)
 		for month, days := range kd.life {
-			m.lives[month][k] = days
+			m.lives[month][k], m.ages[month][k] = days, float64(kd.each)/days
 		}
 	}
 	return nil

@@ -88,14 +88,21 @@ func kindOf(tab *data.Tables, crop string) fertility.Kind {
 }
 
 // may tells whether a thing may go on a plot today by its gate: what stands there
-// is picked late enough, or what comes next where nothing stands.
+// is picked late enough, or what comes next where nothing stands. What a stand keeps
+// off its plot it keeps off as long as it stands.
 func (r *runner) may(p, what int) bool {
 	m := r.m
+	by := &r.blocked[what][p]
+	if *by > 0 && r.stands(int(*by)-1) {
+		return false
+	}
+	*by = 0
 	standing := false
 	for q := m.plots[p].first; q < m.plots[p].last; q++ {
 		if r.stands(q) {
 			standing = true
-			if r.untilPicked(q) < m.waits[q][what] {
+			if wait := m.waits[q][what]; wait > 0 && r.untilPicked(q) < wait {
+				*by = int32(q) + 1
 				return false
 			}
 		}
@@ -113,14 +120,14 @@ func (r *runner) may(p, what int) bool {
 
 // untilPicked is the days to a stand's next picking at the quickest it may come.
 func (r *runner) untilPicked(q int) int32 {
-	g, c := &r.m.plantings[q], &r.s.crop[q]
+	g := &r.m.plantings[q]
 	switch {
 	case g.tree:
 		return int32(max(0, g.begins-r.day))
 	case r.day < g.sow:
 		return int32(g.sow-r.day) + int32(g.least)
 	}
-	return int32(max(0, 1-c.frac) * g.least)
+	return int32(max(0, 1-r.toward(q))*g.least + nearly)
 }
 
 // urineRing is how many spells of urineSpell days a season's urine is kept by, so

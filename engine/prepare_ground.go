@@ -68,6 +68,7 @@ func (b *builder) paces() {
 		}
 	}
 	slices.SortStableFunc(b.m.sowings, func(x, y int) int { return b.m.plantings[x].sow - b.m.plantings[y].sow })
+	b.m.fed, b.m.visited = turnsOf(len(b.m.plantings), feedDays), turnsOf(len(b.m.plantings), visitDays)
 }
 
 // dripWets is the share of bare ground's evaporation left under drip, which wets
@@ -208,12 +209,14 @@ func (b *builder) standing(g *planting) bool {
 		doy := dayOfYear(b.m.start + day.Day(d))
 		tmin, tmax := b.clim.TMin[doy], b.clim.TMax[doy]
 		if g.frac0 < 1 {
-			g.frac0 = min(1, g.frac0+g.on(tmin, tmax))
+			if g.frac0 += g.on(tmin, tmax); g.frac0 >= 1-nearly {
+				g.frac0 = 1
+			}
 			continue
 		}
-		g.picked0 += max(0.25, warmth((tmin+tmax)/2, g.base, g.optLow)) / g.span
+		g.picked0 += g.ripens((tmin+tmax)/2) / g.span
 	}
-	return g.picked0 < 1
+	return g.picked0 < 1-nearly
 }
 
 // dayOfYear is 0 to 364; 29 February counts as the 28th.

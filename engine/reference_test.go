@@ -34,14 +34,12 @@ func (r *reference) step(day int) {
 	r.without = r.m.without | r.m.trial.taken(day-r.m.skip)
 	plan := &r.m.cal[day]
 	clear(r.in)
+	r.led = r.led[:0]
 	r.openWeek(plan)
 	r.air(day)
 	r.hands(plan)
 	r.catch()
 	r.draw(plan)
-	for i := range r.m.paces {
-		r.pace[i] = r.m.paces[i].on(r.w.TMin[day], r.w.TMax[day])
-	}
 	for i := range r.m.plots {
 		r.plot(i)
 	}
@@ -148,12 +146,12 @@ func (r *reference) dries(i int, here []int) (thirst float64) {
 // grows carries a stand through the day.
 func (r *reference) grows(q int) {
 	g, c := &r.m.plantings[q], &r.s.crop[q]
+	r.develops(g, c)
 	if r.frozen(g, c) {
 		c.cause = causeFrost
 		r.end(q)
 		return
 	}
-	c.ripe += r.develop(g, c)
 	if (r.day+q)%visitDays == 0 || c.picked >= 1 {
 		if (r.day+q)%feedDays == 0 || c.picked > 0 {
 			r.feeds(q)
@@ -173,6 +171,35 @@ func (r *reference) grows(q int) {
 			r.end(q)
 		}
 	}
+}
+
+// develops brings a stand nearer to its harvest, or lets some of it ripen.
+func (r *reference) develops(g *planting, c *cropState) {
+	tmin, tmax := r.w.TMin[r.day], r.w.TMax[r.day]
+	switch {
+	case g.tree && r.day < g.begins:
+		c.frac = min(1, float64(r.day-g.sow+1)/float64(g.begins-g.sow))
+	case g.tree:
+		c.frac = 1
+		r.ripen(c, 1/float64(g.ends-g.begins))
+	case c.frac < 1:
+		if c.frac > heads+nearly && tmax > g.heatLimit {
+			c.heat++
+		}
+		if c.frac += g.on(tmin, tmax); c.frac > 1-nearly {
+			c.frac = 1
+		}
+	default:
+		r.ripen(c, max(0.25, warmth((tmin+tmax)/2, g.base, g.optLow))/g.span)
+	}
+}
+
+func (r *reference) ripen(c *cropState, share float64) {
+	if share > 1-c.picked-nearly {
+		share = 1 - c.picked
+	}
+	c.picked += share
+	c.ripe += share
 }
 
 // feeds lets a stand take up what it asks for.
@@ -262,7 +289,7 @@ func (r *reference) keep(plan *dayPlan) {
 	for _, at := range r.order() {
 		k, kind := int(at), &r.m.kinds[at]
 		if (r.day+k)%kind.each == 0 && !r.without.has(NoSpoilage) {
-			older := r.s.age[k] + float64(kind.each)*r.crowding(kind.place)/kind.life[plan.month]
+			older := r.s.age[k] + float64(kind.each)*r.crowded(kind.place)/kind.life[plan.month]
 			lost := r.s.kg[k] * min(1, larder.Lost(r.s.age[k], older)*r.luck.hazard)
 			r.s.age[k] = older
 			r.waste(k, lost)
@@ -273,23 +300,30 @@ func (r *reference) keep(plan *dayPlan) {
 	}
 }
 
-// ranks orders the kinds by the days left until a quarter is lost, as they stood
-// where two are alike.
-func (r *reference) ranks(plan *dayPlan) {
-	for k := range r.m.kinds {
-		r.left[k] = (1 - r.s.age[k]) * r.m.kinds[k].life[plan.month]
-		r.daily[k] = 1 / max(1, r.left[k])
+// crowded is how much faster food ages in a place for want of room.
+func (r *reference) crowded(place int) float64 {
+	p := &r.m.places[place]
+	if p.freezer || r.without.has(NoRoomLimit) || p.holds <= 0 {
+		return 1
 	}
-	slices.SortStableFunc(r.s.order, func(a, b int32) int { return cmpFloat(r.left[a], r.left[b]) })
+	return max(1, r.s.used[place]/p.holds)
 }
 
-// order are the kinds in store, soonest to go first.
+// ranks notes the days left until a quarter of what is in store is lost.
+func (r *reference) ranks(plan *dayPlan) {
+	for _, k := range r.order() {
+		r.s.left[k] = (1 - r.s.age[k]) * r.m.kinds[k].life[plan.month]
+	}
+}
+
+// order are the kinds in store, soonest to go first as last ranked or come in.
 func (r *reference) order() (have []int32) {
-	for _, k := range r.s.order {
-		if r.s.kg[k] > 0 {
-			have = append(have, k)
+	for k, kg := range r.s.kg {
+		if kg > 0 {
+			have = append(have, int32(k))
 		}
 	}
+	slices.SortStableFunc(have, func(a, b int32) int { return cmpFloat(r.s.left[a], r.s.left[b]) })
 	return have
 }
 
@@ -336,7 +370,7 @@ func (r *reference) helpings(plan *dayPlan, have []int32, ask, more float64, eve
 		if kind.mj > 0 {
 			kg = min(kg, (ask-got)/kind.mj)
 			if even {
-				kg = min(kg, max(s.kg[k]*r.daily[k], kind.comes))
+				kg = min(kg, max(s.kg[k]/max(1, s.left[k]), kind.comes))
 			}
 		}
 		if kg <= 0 {

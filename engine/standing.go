@@ -134,7 +134,7 @@ type viewer struct {
 
 // viewer reads a state as it is on a day of a model.
 func (p *Past) viewer(m *Model, s *state, at int) *viewer {
-	v := &viewer{past: p, r: &runner{m: m, s: s, day: at}, month: int(p.Today.Month()) - 1, last: map[string]*Drift{}}
+	v := &viewer{past: p, r: m.glance(s, at), month: int(p.Today.Month()) - 1, last: map[string]*Drift{}}
 	for i := range p.Drifts {
 		v.last[p.Drifts[i].Store] = &p.Drifts[i]
 	}

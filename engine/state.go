@@ -28,7 +28,7 @@ type state struct {
 	mouths  float64   // days of a mouth since then
 	plate   float64   // kg of food a mouth and day, lately
 	used    []float64 // L by place
-	order   []int32   // kinds, soonest to go first
+	left    []float64 // days until a quarter is lost, by kind, as last ranked
 
 	scrapKg  float64
 	scrapHas npk
@@ -117,7 +117,7 @@ func (s *state) copyFrom(o *state) {
 	s.week = append(keep.week[:0], o.week...)
 	s.weary = append(keep.weary[:0], o.weary...)
 	s.used = append(keep.used[:0], o.used...)
-	s.order = append(keep.order[:0], o.order...)
+	s.left = append(keep.left[:0], o.left...)
 	s.drums = append(keep.drums[:0], o.drums...)
 	s.want = append(keep.want[:0], o.want...)
 	s.got = append(keep.got[:0], o.got...)
@@ -195,14 +195,11 @@ func (m *Model) newState() *state {
 		kg:   make([]float64, len(m.kinds)), age: make([]float64, len(m.kinds)),
 		week: make([]float64, len(m.kinds)), weary: make([]float64, len(m.kinds)),
 		eaten: make([]float64, len(m.kinds)), used: make([]float64, len(m.places)),
-		order: make([]int32, len(m.kinds)),
-		want:  make([]float64, m.needs()), got: make([]float64, m.needs()),
+		left: make([]float64, len(m.kinds)),
+		want: make([]float64, m.needs()), got: make([]float64, m.needs()),
 		wantWeek: make([]float64, m.needs()), gotWeek: make([]float64, m.needs()),
 		wantAll: make([]float64, m.needs()), gotAll: make([]float64, m.needs()),
 		filling: -1, tended: 1, cool: m.meanTemp, slurry: m.meanTemp,
-	}
-	for i := range s.order {
-		s.order[i] = int32(i)
 	}
 	for i := range s.intake {
 		s.intake[i] = make([]float64, m.nutrientNeeds)

@@ -11,37 +11,45 @@ type runner struct {
 	s        *state
 	luck     luck
 	w        weather.Member
-	in       []float64        // L led to each plot today beside rain and rinse
-	rinse    float64          // mm led to the plots that urine goes to
-	here     []int32          // stands in the ground, in the order of plots
-	stood    []stood          // what most days ask of each, by planting
-	sown     int              // of the model's sowings, how many are past
-	afresh   bool             // the list of stands is to be made anew
-	ended    bool             // a stand on the list has ended
-	pace     []float64        // share of the way to first harvest that today brings, by the model's paces
-	paced    []int            // paces of the stands on the list
-	goes     []bool           // by pace, whether it is one of them
-	awake    []int            // plots that are carried through the day: all, but in a probe
-	bare     []float64        // crop coefficient of what each plot's stands leave bare
-	thirst   []float64        // mm the driest stand of each watered plot lacks; 0: none is thirsty
-	have     []int32          // kinds in store, soonest to go first
-	stale    bool             // have is to be listed anew
-	listed   []bool           // kinds in have
-	keen     []float64        // kg of a kind as stored that a mouth likes in a day now, by kind
-	classCap [classes]float64 // kg of a class
-	left     []float64        // days left by kind, as last ranked
-	daily    []float64        // share of a kind that uses it up over those days
-	came     []int32          // kinds that came in since, not on the list yet
-	place    []int32          // of each kind in the order as last ranked
-	eaten    helping          // today
-	bites    []bite           // of it
-	ready    []int            // plots that may take what is to be spread
-	drunk    float64          // L today
-	drawn    float64          // L from outside today
-	drains   float64          // mm of the last plot that drained,
-	held     float64          // mm it holds,
-	leaches  float64          // and the share of its nitrate that went along
-	heat     float64          // MJ asked of the cookers today
+	in       []float64           // L led to each plot today beside rain and rinse
+	rinse    float64             // mm led to the plots that urine goes to
+	here     []int32             // stands in the ground, in the order of plots
+	stood    []stood             // what most days ask of each, by planting
+	sown     int                 // of the model's sowings, how many are past
+	afresh   bool                // the list of stands is to be made anew
+	ended    bool                // a stand on the list has ended
+	paced    []int               // paces of the stands on the list
+	led      []int               // plots that water is led to today
+	blocked  [spreadings][]int32 // by plot, 1 + the stand that keeps a thing off it
+	waxes    []wax               // by the model's paces
+	alive    set                 // stands on the list
+	bears    set                 // of them those in harvest,
+	minds    set                 // those to be looked at every day,
+	calls    set                 // and those to be looked at today
+	due      []int32             // stands looked at today
+	leads    []int32             // first stand of each plot; -1: none
+	kills    float64             // °C from which frost may harm a stand
+	hot      float64             // °C above which heat may
+	opens    int                 // day on which the next perennial comes into harvest
+	awake    []int               // plots that are carried through the day: all, but in a probe
+	bare     []float64           // crop coefficient of what each plot's stands leave bare, by mm of its upper layer
+	thirst   []float64           // mm the driest stand of each watered plot lacks; 0: none is thirsty
+	have     []int32             // kinds in store, soonest to go first
+	stale    bool                // have is to be listed anew
+	listed   []bool              // kinds in have
+	lots     []lot               // kinds at the table
+	crowds   []float64           // how many times faster food ages in a place for want of room
+	classCap [classes]float64    // kg of a class
+	came     []int32             // kinds that came in since, not on the list yet
+	eaten    helping             // today
+	bites    []bite              // of it
+	ready    []int               // plots that may take what is to be spread
+	drunk    float64             // L today
+	drawn    float64             // L from outside today
+	drains   float64             // mm of the last plot that drained,
+	held     float64             // mm it holds,
+	leaches  float64             // and the share of its nitrate that went along
+	heat     float64             // MJ asked of the cookers today
 	day      int
 	member   int
 	without  Without // loops away today
@@ -53,9 +61,25 @@ type runner struct {
 }
 
 func newRunner(m *Model) *runner {
-	return &runner{m: m, s: m.first.clone(), in: make([]float64, len(m.plots)), left: make([]float64, len(m.kinds)), daily: make([]float64, len(m.kinds)),
-		here: make([]int32, 0, len(m.plantings)), stood: make([]stood, len(m.plantings)), awake: make([]int, 0, len(m.plots)), bare: make([]float64, len(m.plots)), pace: make([]float64, len(m.paces)), paced: make([]int, 0, len(m.paces)), goes: make([]bool, len(m.paces)), thirst: make([]float64, len(m.plots)), have: make([]int32, 0, len(m.kinds)), came: make([]int32, 0, len(m.kinds)), bites: make([]bite, 0, 3*len(m.kinds)), place: make([]int32, len(m.kinds)), listed: make([]bool, len(m.kinds)), keen: make([]float64, len(m.kinds)), ready: make([]int, 0, len(m.plots)),
+	r := &runner{m: m, s: m.first.clone(), in: make([]float64, len(m.plots)), lots: m.lots(), crowds: make([]float64, len(m.places)),
+		awake: make([]int, 0, len(m.plots)), bare: make([]float64, len(m.plots)), thirst: make([]float64, len(m.plots)), have: make([]int32, 0, len(m.kinds)), came: make([]int32, 0, len(m.kinds)), bites: make([]bite, 0, 3*len(m.kinds)), listed: make([]bool, len(m.kinds)), ready: make([]int, 0, len(m.plots)),
 		said: said{laid: make([]float64, len(m.flocks))}}
+	r.makeStands()
+	r.led = make([]int, 0, len(m.plots))
+	for what := range r.blocked {
+		r.blocked[what] = make([]int32, len(m.plots))
+	}
+	return r
+}
+
+// glance looks at a state on a day, without running it on.
+func (m *Model) glance(s *state, day int) *runner {
+	r := newRunner(m)
+	r.s, r.day = s, day
+	for i := range r.crowds {
+		r.crowd(i)
+	}
+	return r
 }
 
 // begin sets the runner to the first morning of a member.
@@ -66,12 +90,23 @@ func (r *runner) begin(member int, w weather.Member) {
 	r.luck.draw(r.m, member)
 	r.cuts = 0
 	r.stale, r.afresh = true, true
+	r.noStands()
+	for what := range r.blocked {
+		clear(r.blocked[what])
+	}
 	r.awake = r.awake[:0]
 	for i := range r.m.plots {
 		r.awake = append(r.awake, i)
 	}
 	r.eaten = helping{}
-	r.crave()
+	for k, kg := range r.s.kg {
+		r.listed[k] = kg > 0
+		r.tire(k)
+	}
+	for i := range r.crowds {
+		r.crowd(i)
+	}
+	r.plates()
 	r.endDay()
 }
 
@@ -83,6 +118,12 @@ func (r *runner) endDay() {
 
 // step carries the stead through one day, in the order of docs/model.md.
 func (r *runner) step(day int) {
+	r.pass(day)
+	r.upTo(day)
+}
+
+// pass is a step that leaves stands at the day on which they were last looked at.
+func (r *runner) pass(day int) {
 	plan := &r.m.cal[day]
 	r.dawn(day)
 	for _, phase := range phases {
@@ -125,7 +166,10 @@ func (r *runner) dawn(day int) {
 		r.luck.turn(r.m, r.member, day/365)
 	}
 	r.without = r.m.without | r.m.trial.taken(day-r.m.skip)
-	clear(r.in)
+	for _, i := range r.led {
+		r.in[i] = 0
+	}
+	r.led = r.led[:0]
 }
 
 // air follows the running mean of air temperature that hardens plants.

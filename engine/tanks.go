@@ -61,7 +61,7 @@ func (r *runner) spill() {
 			case grp.spillGroup >= 0:
 				s.level[grp.spillGroup] += over
 			case grp.spillPlot >= 0:
-				r.in[grp.spillPlot] += over
+				r.leadTo(grp.spillPlot, over)
 				s.led.flow(mWater, atTanks, atSoil, over)
 			default:
 				s.led.flow(mWater, atTanks, atDeep, over)
@@ -183,7 +183,7 @@ func (r *runner) usedWater(u *use, got float64) {
 	}
 	back := got * u.returned
 	if u.greyPlot >= 0 && !r.without.has(NoGreywater) {
-		r.in[u.greyPlot] += back
+		r.leadTo(u.greyPlot, back)
 		s.led.flow(mWater, atHouse, atSoil, back)
 	} else {
 		s.led.flow(mWater, atHouse, atDeep, back)

@@ -275,7 +275,7 @@ func (c *Chores) pourOut(p *Past) {
 
 // growsOn tells whether anything stands on a plot.
 func (p *Past) growsOn(plot int) bool {
-	r := &runner{m: p.end, s: p.ended, day: int(p.Today - p.end.start)}
+	r := p.end.glance(p.ended, int(p.Today-p.end.start))
 	return r.growing(plot)
 }
 

@@ -58,6 +58,10 @@ func (r *runner) hear(day int) {
 		return
 	}
 	r.day = day
+	if m.deedAt[day] < m.deedAt[day+1] {
+		r.upTo(day - 1)
+		r.afresh = true
+	}
 	for i := m.deedAt[day]; i < m.deedAt[day+1]; i++ {
 		d := &m.deeds[i]
 		if r.kept == nil || !r.kept.tells(d.entry) {

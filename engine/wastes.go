@@ -339,8 +339,11 @@ func (r *runner) growing(p int) bool {
 // returns their area, m2.
 func (r *runner) openArea(to []int, what int) float64 {
 	r.ready = r.ready[:0]
-	area := 0.0
+	area, blocked, done := 0.0, r.blocked[what], r.s.crop
 	for _, p := range to {
+		if by := blocked[p]; by > 0 && !done[by-1].done {
+			continue
+		}
 		if r.open(p, what) {
 			r.ready = append(r.ready, p)
 			area += r.m.plots[p].area

@@ -2,7 +2,7 @@ package lp
 
 import "math"
 
-// normal factors M = A diag(theta) A' + diag(ridge) = L L' by left-looking
+// normal factors M = A diag(theta) A' + delta I = L L' by left-looking
 // supernodes (Ng and Peyton 1993, SIAM J. Sci. Comput. 14:1034-1056).
 type normal struct {
 	a     *columns // rows renumbered to the order of elimination, sorted in each column
@@ -10,66 +10,31 @@ type normal struct {
 	tail  []int // place in column of each entry of byRow
 	perm  []int // perm[k] is the row eliminated at step k
 	nodes []supernode
-	trees []span // supernodes of each tree of elimination: they share no row
-	owner []int  // supernode of each column of L
+	owner []int // supernode of each column of L
 	theta []float64
-	ridge []float64 // added to the diagonal, by row
-	delta float64   // the least of ridge
-	next  []int     // supernode: first of its rows not yet applied
-	queue [][]int   // supernode: earlier ones that update it
-	place []int     // row to its place in the block being built
+	delta float64
+	next  []int   // supernode: first of its rows not yet applied
+	queue [][]int // supernode: earlier ones that update it
+	place []int   // row to its place in the block being built
 }
-
-// span is a run from <= s < to.
-type span struct{ from, to int }
 
 // newNormal orders the rows of A and lays out the factor.
-func newNormal(m int, a *columns) *normal { return newNormalTo(m, a, nil) }
-
-// newNormalTo does the same but keeps the rows with edge >= 0 to the end of
-// their tree: those of one number make one supernode, left as assembled. Rows of
-// one number must be of one tree.
-func newNormalTo(m int, a *columns, edge []int) *normal {
+func newNormal(m int, a *columns) *normal {
 	byRow := a.transpose(m)
 	adj := graphOf(m, a, byRow)
-	late := make([]bool, m)
-	for i, e := range edge {
-		late[i] = e >= 0
-	}
-	perm := minimumDegree(cloneLists(adj), late)
-	link(adj, edge)
-	parent := eliminationTree(adj, inverse(perm), perm)
-	perm = permute(perm, postorder(parent))
-	pos := inverse(perm)
-	parent = eliminationTree(adj, pos, perm)
-	f := &normal{perm: perm, nodes: supernodes(structures(adj, pos, perm, parent), parent, permute(late, perm))}
-	f.own(m)
-	f.renumber(m, a, pos)
-	return f
-}
-
-func cloneLists(adj [][]int) [][]int {
-	keep := make([][]int, len(adj))
+	keep := make([][]int, m)
 	for i := range adj {
 		keep[i] = append([]int(nil), adj[i]...)
 	}
-	return keep
-}
-
-// link makes neighbours of all rows of one edge, so that the tree of elimination
-// runs through them in one line to its root.
-func link(adj [][]int, edge []int) {
-	rows := map[int][]int{}
-	for i, e := range edge {
-		if e >= 0 {
-			rows[e] = append(rows[e], i)
-		}
-	}
-	for i, e := range edge {
-		if e >= 0 {
-			adj[i] = append(adj[i], rows[e]...)
-		}
-	}
+	perm := minimumDegree(adj)
+	parent := eliminationTree(keep, inverse(perm), perm)
+	perm = permute(perm, postorder(parent))
+	pos := inverse(perm)
+	parent = eliminationTree(keep, pos, perm)
+	f := &normal{perm: perm, nodes: supernodes(structures(keep, pos, perm, parent), parent)}
+	f.own(m)
+	f.renumber(m, a, pos)
+	return f
 }
 
 func inverse(perm []int) []int {
@@ -80,8 +45,8 @@ func inverse(perm []int) []int {
 	return pos
 }
 
-func permute[T any](p []T, by []int) []T {
-	q := make([]T, len(p))
+func permute(p, by []int) []int {
+	q := make([]int, len(p))
 	for k, v := range by {
 		q[k] = p[v]
 	}
@@ -91,23 +56,21 @@ func permute[T any](p []T, by []int) []T {
 func (f *normal) own(m int) {
 	f.owner, f.place = make([]int, m), make([]int, m)
 	f.next, f.queue = make([]int, len(f.nodes)), make([][]int, len(f.nodes))
-	f.ridge = make([]float64, m)
-	from := 0
 	for s, nd := range f.nodes {
 		for c := range nd.width {
 			f.owner[nd.first+c] = s
 		}
-		if len(nd.rows) == nd.width { // a root
-			f.trees = append(f.trees, span{from, s + 1})
-			from = s + 1
-		}
 	}
 }
 
-// renumber carries A into elimination order.
+// renumber carries A into elimination order. Two transpositions sort it.
 func (f *normal) renumber(m int, a *columns, pos []int) {
-	f.a = a.renumbered(pos, m)
-	f.byRow = f.a.transpose(m)
+	b := &columns{a.start, make([]int, len(a.index)), a.value}
+	for k, i := range a.index {
+		b.index[k] = pos[i]
+	}
+	f.byRow = b.transpose(m)
+	f.a = f.byRow.transpose(len(a.start) - 1)
 	f.tail = make([]int, len(f.byRow.index))
 	next := append([]int(nil), f.a.start...)
 	for k, j := range f.byRow.index {
@@ -119,20 +82,10 @@ func (f *normal) renumber(m int, a *columns, pos []int) {
 // factor computes L for the weights theta of the columns.
 func (f *normal) factor(theta []float64, delta float64) {
 	f.theta, f.delta = theta, delta
-	for i := range f.ridge {
-		f.ridge[i] = delta
-	}
-	for _, t := range f.trees {
-		f.factorTree(t)
-	}
-}
-
-// factorTree computes L for the rows of one tree.
-func (f *normal) factorTree(t span) {
-	for s := t.from; s < t.to; s++ {
+	for s := range f.nodes {
 		f.queue[s] = f.queue[s][:0]
 	}
-	for s := t.from; s < t.to; s++ {
+	for s := range f.nodes {
 		nd := &f.nodes[s]
 		f.load(nd)
 		for _, d := range f.queue[s] {
@@ -145,10 +98,7 @@ func (f *normal) factorTree(t span) {
 			update(nd, from, f.place, lo, hi)
 			f.enqueue(d, hi)
 		}
-		if nd.open {
-			continue
-		}
-		nd.cholesky(f.delta)
+		nd.cholesky(delta)
 		f.enqueue(s, nd.width)
 	}
 }
@@ -177,7 +127,7 @@ func (f *normal) load(nd *supernode) {
 				nd.val[f.place[f.a.index[e]]*nd.width+c] += t * f.a.value[e]
 			}
 		}
-		nd.val[c*nd.width+c] += f.ridge[i]
+		nd.val[c*nd.width+c] += f.delta
 	}
 }
 
@@ -250,7 +200,7 @@ func (nd *supernode) cholesky(delta float64) {
 		}
 		if i < w {
 			pivot := row[i] - dot(row[:i], row[:i])
-			if !(pivot > delta/4) {
+			if pivot < delta/4 {
 				pivot = math.MaxFloat64
 			}
 			row[i] = math.Sqrt(pivot)
@@ -258,26 +208,10 @@ func (nd *supernode) cholesky(delta float64) {
 	}
 }
 
-// order is perm, for who holds an interface to it.
-func (f *normal) order() []int { return f.perm }
-
-// patience is how many steps a solve may be refined by.
-func (f *normal) patience() int { return refineSteps }
-
-// precondition overwrites b, in elimination order, with M^-1 b as factored.
-func (f *normal) precondition(b []float64) {
-	all := span{0, len(f.nodes)}
-	f.forward(all, b)
-	f.backward(all, b)
-}
-
-// forward overwrites b with L^-1 b, leaving out supernodes not factored.
-func (f *normal) forward(t span, b []float64) {
-	for s := t.from; s < t.to; s++ {
+// backsolve overwrites b, in elimination order, with M^-1 b as factored.
+func (f *normal) backsolve(b []float64) {
+	for s := range f.nodes {
 		nd := &f.nodes[s]
-		if nd.open {
-			continue
-		}
 		w, x := nd.width, b[nd.first:nd.first+nd.width]
 		for i := range w {
 			x[i] = (x[i] - dot(nd.val[i*w:i*w+i], x)) / nd.val[i*w+i]
@@ -286,15 +220,8 @@ func (f *normal) forward(t span, b []float64) {
 			b[nd.rows[i]] -= dot(nd.val[i*w:(i+1)*w], x)
 		}
 	}
-}
-
-// backward overwrites b with L'^-1 b, leaving out supernodes not factored.
-func (f *normal) backward(t span, b []float64) {
-	for s := t.to - 1; s >= t.from; s-- {
+	for s := len(f.nodes) - 1; s >= 0; s-- {
 		nd := &f.nodes[s]
-		if nd.open {
-			continue
-		}
 		w, x := nd.width, b[nd.first:nd.first+nd.width]
 		for i := len(nd.rows) - 1; i >= w; i-- {
 			t := b[nd.rows[i]]

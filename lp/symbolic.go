@@ -15,7 +15,6 @@ type supernode struct {
 	first, width int
 	rows         []int
 	val          []float64 // len(rows) x width, by rows
-	open         bool      // assembled, not factored: the edge of a tree
 }
 
 // graphOf lists for each row of A the rows it shares a column with.
@@ -118,16 +117,15 @@ func structures(adj [][]int, pos, perm, parent []int) [][]int {
 	return rows
 }
 
-// supernodes joins columns with one structure, then small neighbours; of the
-// late ones all of a tree.
-func supernodes(rows [][]int, parent []int, late []bool) []supernode {
+// supernodes joins columns with one structure, then small neighbours.
+func supernodes(rows [][]int, parent []int) []supernode {
 	var list []supernode
 	for k := range rows {
-		if s := len(list) - 1; s >= 0 && late[k-1] == late[k] && parent[k-1] == k && (late[k] || joins(&list[s], rows, k)) {
+		if s := len(list) - 1; s >= 0 && joins(&list[s], rows, parent, k) {
 			join(&list[s], rows[k], k)
 			continue
 		}
-		list = append(list, supernode{first: k, width: 1, rows: append([]int{k}, rows[k]...), open: late[k]})
+		list = append(list, supernode{first: k, width: 1, rows: append([]int{k}, rows[k]...)})
 	}
 	for i := range list {
 		list[i].val = make([]float64, len(list[i].rows)*list[i].width)
@@ -135,9 +133,9 @@ func supernodes(rows [][]int, parent []int, late []bool) []supernode {
 	return list
 }
 
-// joins reports whether column k, its parent, can go on at the end of the supernode.
-func joins(s *supernode, rows [][]int, k int) bool {
-	if s.width >= widest {
+// joins reports whether column k can go on at the end of the supernode.
+func joins(s *supernode, rows [][]int, parent []int, k int) bool {
+	if parent[k-1] != k || s.width >= widest {
 		return false
 	}
 	below := len(s.rows) - s.width
