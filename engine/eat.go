@@ -62,12 +62,15 @@ func (r *runner) crave() {
 	s, m := r.s, r.m
 	if s.mouths > 0 {
 		kg := 0.0
-		week := s.week[:len(s.weary)]
+		week, lots := s.week[:len(s.weary)], r.lots[:len(s.weary)]
 		for k, was := range s.weary {
 			ate := week[k]
-			kg += ate * r.lots[k].edible
-			if (was > 0 || ate > 0) && m.kinds[k].tires {
-				s.weary[k] = diet.Lately(was, ate/(m.kinds[k].likes*s.mouths))
+			if was <= 0 && ate <= 0 {
+				continue
+			}
+			kg += ate * lots[k].edible
+			if kind := &m.kinds[k]; kind.tires {
+				s.weary[k] = diet.Lately(was, ate/(kind.likes*s.mouths))
 				r.tire(k)
 			}
 		}
