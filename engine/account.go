@@ -325,7 +325,7 @@ func (a *account) noted() {
 	var days []day.Day
 	for i := range a.past.entries {
 		e := &a.past.entries[i]
-		if !a.out.has(e.Day) || a.past.refused(i) {
+		if !a.out.has(e.Day) || a.past.refused(e) {
 			continue
 		}
 		a.out.Entries++

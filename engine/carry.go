@@ -162,14 +162,14 @@ func (b *builder) bookSowings() []sowing {
 		return nil
 	}
 	var out []sowing
-	for i := range b.past.entries {
+	for _, i := range b.past.list().sown {
 		e := &b.past.entries[i]
-		if e.Kind != book.Sown && e.Kind != book.SetOut || e.Day > b.m.today {
-			continue
+		if e.Day-ahead(e.Kind) > b.m.today {
+			break // all kinds here look as far ahead
 		}
 		x, err := b.sown(i, e)
 		if err != nil {
-			b.past.refuse(i, err)
+			b.refuse(e, err)
 			continue
 		}
 		if x.plot >= 0 && !sameStand(out, x) {
@@ -182,9 +182,11 @@ func (b *builder) bookSowings() []sowing {
 // raised is how long plants may be raised before they are set out, days.
 const raised = 120
 
+// sameStand tells whether a stand is one of those before it, which come in order.
 func sameStand(have []sowing, x sowing) bool {
-	for _, s := range have {
-		if s.plot == x.plot && s.crop == x.crop && x.day-s.day < raised && (s.area == 0 || x.area == 0 || s.area == x.area) && x.day != s.day {
+	for i := len(have) - 1; i >= 0 && x.day-have[i].day < raised; i-- {
+		s := &have[i]
+		if s.plot == x.plot && s.crop == x.crop && (s.area == 0 || x.area == 0 || s.area == x.area) && x.day != s.day {
 			return true
 		}
 	}
@@ -226,8 +228,7 @@ func (b *builder) matchLine(x *sowing) {
 	near := day.Day(nearSowing + 1)
 	for i := range b.st.Plantings {
 		pl := &b.st.Plantings[i]
-		at := b.plotNamed(pl.Bed)
-		if pl.Crop != x.crop.ID || x.plot >= 0 && at != x.plot {
+		if pl.Crop != x.crop.ID || x.plot >= 0 && b.plotNamed(pl.Bed) != x.plot {
 			continue
 		}
 		for year := x.day.Year() - 1; year <= x.day.Year()+1; year++ {

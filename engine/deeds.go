@@ -26,19 +26,21 @@ func (b *builder) hear() error {
 	if b.past == nil {
 		return nil
 	}
-	for i := range b.past.entries {
+	first := b.past.firstFrom(m.start - quietYear) // what was done just before is still spoken of
+	for i := first; i < len(b.past.entries) && b.past.entries[i].Day <= m.today+quietYear; i++ {
 		e := &b.past.entries[i]
-		if e.Day >= m.start-quietYear && e.Day <= m.today { // what was done just before is still spoken of
-			b.entry = e
-			if _, err := b.understand(e); err != nil {
-				b.past.refuse(i, err)
-			}
+		if e.Day-ahead(e.Kind) > m.today {
+			continue
+		}
+		b.entry = e
+		if _, err := b.understand(e); err != nil {
+			b.refuse(e, err)
 		}
 	}
 	m.deedAt = make([]int32, 1, m.skip+2)
-	for i := range b.past.entries {
+	for i := b.past.firstFrom(m.start); i < len(b.past.entries) && b.past.entries[i].Day <= m.today; i++ {
 		e := &b.past.entries[i]
-		if e.Day < m.start || e.Day > m.today || b.past.refused(i) || b.past.done {
+		if b.past.refused(e) || b.past.done {
 			continue
 		}
 		for len(m.deedAt) <= int(e.Day-m.start) {
@@ -53,6 +55,33 @@ func (b *builder) hear() error {
 		m.deedAt = append(m.deedAt, int32(len(m.deeds)))
 	}
 	return nil
+}
+
+// ahead is how many days before an entry of a kind the replay knows of it: the book
+// alone speaks on those days of what it is about, or a stand is not sown then because
+// it was sown on this one.
+func ahead(k book.Kind) day.Day {
+	switch k {
+	case book.FuelIn:
+		return quietYear
+	case book.Sown, book.SetOut:
+		return nearSowing
+	case book.Bought:
+		return quietMonth
+	case book.Picked, book.Foraged, book.Taken, book.PutUp, book.Spread, book.Emptied, book.Opened, book.Closed:
+		return quietSeason
+	case book.Fed, book.Watered, book.Hauled:
+		return quietDaily
+	}
+	return 0
+}
+
+// refuse keeps why an entry up to today can't be reckoned with; a later one may fit
+// what the stead is by then.
+func (b *builder) refuse(e *book.Entry, err error) {
+	if e.Day <= b.m.today {
+		b.past.refuse(e, err)
+	}
 }
 
 // understand is what an entry does; nil when it moves nothing that is reckoned.
@@ -105,13 +134,10 @@ type absent struct {
 
 // absences lists who was away or ill by the book, and for how long: a day when
 // no time is written.
-func absences(entries []book.Entry) []absent {
+func (p *Past) absences() []absent {
 	var out []absent
-	for i := range entries {
-		e := &entries[i]
-		if e.Kind != book.Away && e.Kind != book.Ill {
-			continue
-		}
+	for _, i := range p.list().absent {
+		e := &p.entries[i]
 		days := max(1, int(math.Round(e.Body.Amount/24)))
 		who := e.Body.What
 		if who == "" {

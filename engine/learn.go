@@ -117,15 +117,46 @@ func dipError(holds, caught, used float64) float64 {
 
 // yieldEvidence is what a crop's harvests showed.
 type yieldEvidence struct {
-	crop   *data.Crop
-	tree   bool
-	byYear map[int]map[int]*harvest // by year and plot
+	crop  *data.Crop
+	tree  bool
+	years []yearEvidence // in order
+}
+
+// yearEvidence is what a crop's harvests of a year showed.
+type yearEvidence struct {
+	year  int
+	plots []harvest // in order
 }
 
 // A harvest is what a year brought from one plot.
 type harvest struct {
+	plot     int
 	had, due float64 // kg; due is by the handbook
 	room     float64 // how many times the handbook's harvest the ground could feed, by what was due
+}
+
+// of finds or makes what a year brought from a plot.
+func (y *yieldEvidence) of(year, plot int) *harvest {
+	i, there := slices.BinarySearchFunc(y.years, year, func(e yearEvidence, year int) int { return e.year - year })
+	if !there {
+		y.years = slices.Insert(y.years, i, yearEvidence{year: year})
+	}
+	plots := &y.years[i].plots
+	j, there := slices.BinarySearchFunc(*plots, plot, func(h harvest, plot int) int { return h.plot - plot })
+	if !there {
+		*plots = slices.Insert(*plots, j, harvest{plot: plot})
+	}
+	return &(*plots)[j]
+}
+
+// clone is the same evidence, which may grow by itself.
+func (y *yieldEvidence) clone() *yieldEvidence {
+	c := *y
+	c.years = slices.Clone(y.years)
+	for i := range c.years {
+		c.years[i].plots = slices.Clone(c.years[i].plots)
+	}
+	return &c
 }
 
 // priorYield is the standard deviation of ln yield between places, from the
@@ -158,8 +189,9 @@ const lostShare = 2.5 * failLeaves
 // misses is the mean of ln had over ln expected of a year's plots, were the
 // place's factor e to the f, and how many there are. Ground that can feed so much
 // and no more holds the harvest there.
-func misses(plots map[int]*harvest, f float64) (mean float64, n int) {
-	for _, h := range plots {
+func misses(plots []harvest, f float64) (mean float64, n int) {
+	for i := range plots {
+		h := &plots[i]
 		if h.due <= 0 || h.had < lostShare*h.due {
 			continue
 		}
@@ -184,8 +216,8 @@ func (y *yieldEvidence) belief() (mean, sd float64) {
 	for i := range weights {
 		f := at(i)
 		weights[i] = -f * f / (2 * s0 * s0)
-		for _, plots := range y.byYear {
-			x, n := misses(plots, f)
+		for j := range y.years {
+			x, n := misses(y.years[j].plots, f)
 			if n > 0 {
 				off := x + (year+bed)/2 // luck has a mean of one, so its logarithm's mean lies below nought
 				weights[i] -= off * off / (2 * (year + bed/float64(n)))
@@ -207,8 +239,8 @@ func (y *yieldEvidence) belief() (mean, sd float64) {
 
 func (y *yieldEvidence) count() int {
 	n := 0
-	for _, plots := range y.byYear {
-		_, k := misses(plots, 0)
+	for i := range y.years {
+		_, k := misses(y.years[i].plots, 0)
 		n += k
 	}
 	return n
@@ -252,18 +284,10 @@ func (k *kept) add(r *runner, q int) {
 	g, c := &k.m.plantings[q], &r.s.crop[q]
 	y := k.yields[g.crop.ID]
 	if y == nil {
-		y = &yieldEvidence{crop: g.crop, tree: g.tree, byYear: map[int]map[int]*harvest{}}
+		y = &yieldEvidence{crop: g.crop, tree: g.tree}
 		k.yields[g.crop.ID] = y
 	}
-	year := (k.m.start + day.Day(r.day)).Year()
-	if y.byYear[year] == nil {
-		y.byYear[year] = map[int]*harvest{}
-	}
-	h := y.byYear[year][g.plot]
-	if h == nil {
-		h = &harvest{}
-		y.byYear[year][g.plot] = h
-	}
+	h := y.of((k.m.start + day.Day(r.day)).Year(), g.plot)
 	h.room = (h.room*h.due + c.room*c.due) / (h.due + c.due)
 	h.had += c.told
 	h.due += c.due

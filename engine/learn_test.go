@@ -31,15 +31,14 @@ func TestYieldBeliefIsCalibrated(t *testing.T) {
 	inside, off, handbook := 0, 0.0, 0.0
 	for range places {
 		truth := rng.NormFloat64() * s0
-		y := &yieldEvidence{crop: crop, byYear: map[int]map[int]*harvest{}}
+		y := &yieldEvidence{crop: crop}
 		_, bed := y.spread()
 		for year := range 1 + rng.IntN(4) {
 			luck := logNormal(rng, cvYear)
-			y.byYear[year] = map[int]*harvest{}
 			for plot := range 1 + rng.IntN(3) {
 				room := 0.5 + 2*rng.Float64()
 				could := min(math.Exp(truth), room) / min(1, room)
-				y.byYear[year][plot] = &harvest{had: 10 * could * luck * logNormal(rng, math.Sqrt(math.Exp(bed)-1)), due: 10, room: room}
+				*y.of(year, plot) = harvest{plot: plot, had: 10 * could * luck * logNormal(rng, math.Sqrt(math.Exp(bed)-1)), due: 10, room: room}
 			}
 		}
 		mean, sd := y.belief()

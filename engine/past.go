@@ -12,6 +12,8 @@ import (
 	"evenstead/day"
 	"evenstead/stead"
 	"evenstead/weather"
+
+	"github.com/google/uuid"
 )
 
 // A Version is a description of the stead and the first day it holds.
@@ -28,6 +30,7 @@ type History struct {
 	Handbook bool                  // learn nothing: every factor stays at one
 	Tell     func(book.Entry) bool // entries whose flows are wanted; nil: none
 	Span     *Span                 // of which an Account is wanted; nil: none
+	Try      bool                  // some of it is not in the book: no later replay goes on from it
 }
 
 // Lead is how many days before today are run again in every member, so that what
@@ -51,7 +54,8 @@ type Past struct {
 
 	tab      *data.Tables
 	entries  []book.Entry
-	refusals map[int]error
+	some     *someEntries // nil: they are to be listed
+	refusals map[uuid.UUID]error
 	places   placeFactors
 	at       *Model // as on the morning of From
 	state    *state
@@ -92,24 +96,7 @@ func (h *History) first() day.Day {
 // and the weather that is known, the usual year's where it is not. Counts and
 // dips set stores to what was found; the difference is kept, and teaches.
 func Replay(ctx context.Context, tab *data.Tables, h History, ens *weather.Ensemble, o Options) (*Past, error) {
-	from, _, err := h.Start(o.Today)
-	if err != nil {
-		return nil, err
-	}
-	p := &Past{From: from, Today: o.Today, tab: tab, entries: h.Entries, refusals: map[int]error{}, places: newPlaceFactors()}
-	p.Known = known(&h, o.Today)
-	course := ens.Past(p.Known)
-	k := newKept(&h, p)
-	for _, part := range h.parts(from, o.Today) {
-		if err := ctx.Err(); err != nil {
-			return nil, fmt.Errorf("the replay was stopped: %w", err)
-		}
-		if err := p.replay(tab, o, part, &course, k); err != nil {
-			return nil, fmt.Errorf("replay from %s: %w", part.from, err)
-		}
-	}
-	p.sum(k, &h)
-	return p, nil
+	return new(Trail).Replay(ctx, tab, h, ens, o)
 }
 
 // part is a stretch of the past under one description.
@@ -119,9 +106,16 @@ type part struct {
 	last     bool
 }
 
-// parts cuts the stay so far where the description changes, and where members begin.
+// stretch is the most days before the members begin that are replayed as one part.
+const stretch = 52 * 7
+
+// parts cuts the stay so far where the description changes, where members begin, and
+// in whole weeks before that.
 func (h *History) parts(from, today day.Day) []part {
 	cuts := []day.Day{h.first(), from}
+	for d := from - stretch; d > h.first(); d -= stretch {
+		cuts = append(cuts, d)
+	}
 	for _, v := range h.Versions {
 		if v.From > h.first() && v.From < today {
 			cuts = append(cuts, v.From)
@@ -192,6 +186,9 @@ func (p *Past) replay(tab *data.Tables, o Options, part part, course *weather.Me
 	k.leave(r)
 	p.Beds = joinLedgers(p.Beds, m.ledgers(r.s, r.beds, before, part.from, part.to))
 	p.end, p.ended = m, r.s
+	if !part.last {
+		m.deeds, m.deedAt = nil, nil // done, and much of what a stop would hold
+	}
 	return nil
 }
 
@@ -234,13 +231,13 @@ func known(h *History, today day.Day) *weather.Record {
 }
 
 // refuse keeps why an entry can't be reckoned with.
-func (p *Past) refuse(i int, err error) {
-	if p.refusals[i] == nil {
-		p.refusals[i] = err
+func (p *Past) refuse(e *book.Entry, err error) {
+	if p.refusals[e.ID] == nil {
+		p.refusals[e.ID] = err
 	}
 }
 
-func (p *Past) refused(i int) bool { return p.refusals[i] != nil }
+func (p *Past) refused(e *book.Entry) bool { return p.refusals[e.ID] != nil }
 
 // sum closes the replay: what was learned, seen and told.
 func (p *Past) sum(k *kept, h *History) {

@@ -143,7 +143,7 @@ func TestEveryEntryBalances(t *testing.T) {
 func checkBook(t failer, r ready, p *Past, entries []book.Entry) {
 	o := r.opt
 	o.Today = p.Today
-	o.Past = &Past{From: p.Known.Start, Today: p.Today, Known: p.Known, entries: entries, refusals: map[int]error{}, places: newPlaceFactors()}
+	o.Past = &Past{From: p.Known.Start, Today: p.Today, Known: p.Known, entries: entries, refusals: map[uuid.UUID]error{}, places: newPlaceFactors()}
 	m, err := Prepare(r.st, r.tab, o)
 	if err != nil {
 		t.Fatalf("prepare: %v", err)

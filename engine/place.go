@@ -1,7 +1,6 @@
 package engine
 
 import (
-	"evenstead/book"
 	"evenstead/day"
 	"evenstead/stead"
 )
@@ -44,8 +43,8 @@ func (b *builder) massOf(p stead.Person) float64 {
 	if b.past == nil {
 		return kg
 	}
-	for i := range b.past.entries {
-		if e := &b.past.entries[i]; e.Kind == book.Weighed && e.Body.What == p.Name && e.Day <= b.m.today {
+	for _, i := range b.past.list().weighed {
+		if e := &b.past.entries[i]; e.Body.What == p.Name && e.Day <= b.m.today {
 			kg = e.Body.Amount
 		}
 	}

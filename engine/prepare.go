@@ -31,7 +31,7 @@ func Prepare(st *stead.Stead, tab *data.Tables, o Options) (*Model, error) {
 	m.uptake = layUptake()
 	b := &builder{m: m, st: st, tab: tab, clim: o.Climate, kinds: map[string]int{}, past: o.Past}
 	if b.past != nil {
-		b.absences = absences(b.past.entries)
+		b.absences = b.past.absences()
 	}
 	steps := []func() error{b.listClasses, b.people, b.calendar, b.water, b.places, b.ground, b.yard, b.loops, b.gates, b.heat, b.hear, b.lay}
 	for _, step := range steps {

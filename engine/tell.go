@@ -13,7 +13,7 @@ import (
 // tell is what entry i did, or why it did nothing.
 func (p *Past) tell(i int, k *kept) Told {
 	e := &p.entries[i]
-	t := Told{Entry: e.ID.String(), Flows: k.told[i], Err: p.refusals[i]}
+	t := Told{Entry: e.ID.String(), Flows: k.told[i], Err: p.refusals[e.ID]}
 	if t.Err != nil {
 		return t
 	}
@@ -75,7 +75,7 @@ func (p *Past) stood(e *book.Entry) string {
 func (p *Past) Refused() []string {
 	var out []string
 	for i := range p.entries {
-		if err := p.refusals[i]; err != nil {
+		if err := p.refusals[p.entries[i].ID]; err != nil {
 			out = append(out, fmt.Sprintf("%s: %s: %v", p.entries[i].Day, p.entries[i].Sentence(unit.Metric), err))
 		}
 	}

@@ -14,6 +14,7 @@ import (
 
 	"evenstead/book"
 	"evenstead/data"
+	"evenstead/engine"
 	"evenstead/stead"
 	"evenstead/store"
 	"evenstead/weather"
@@ -29,6 +30,9 @@ type Home struct {
 	read   map[string]*stead.Stead // descriptions for looking at, by their text
 	drawn  *weather.Generator      // the one made last, of these months
 	months weather.Normals
+	own    own // what descriptions added to the tables the last time
+
+	trail engine.Trail // of the replays
 
 	reading sync.Mutex  // guards what follows
 	book    *book.Whole // as far as it was read

@@ -5,6 +5,7 @@ import (
 	"errors"
 	"fmt"
 	"log/slog"
+	"reflect"
 	"sort"
 
 	"evenstead/book"
@@ -111,11 +112,11 @@ func (h *Home) Reckon(ctx context.Context, a Ask) (*Reckoning, error) {
 	if err != nil {
 		return nil, err
 	}
-	r := &Reckoning{Tables: h.tab, Options: a.options()}
+	r := &Reckoning{Options: a.options()}
+	if r.Tables, err = h.tables(past.Versions); err != nil {
+		return nil, err
+	}
 	for _, v := range past.Versions {
-		if r.Tables, err = v.Stead.Tables(r.Tables); err != nil {
-			return nil, err
-		}
 		if v.From <= a.Today {
 			r.Stead = v.Stead
 		}
@@ -129,12 +130,38 @@ func (h *Home) Reckon(ctx context.Context, a Ask) (*Reckoning, error) {
 			return nil, err
 		}
 	}
-	if r.Past, err = engine.Replay(ctx, r.Tables, *past, r.Members, r.Options); err != nil {
+	if r.Past, err = h.trail.Replay(ctx, r.Tables, *past, r.Members, r.Options); err != nil {
 		return nil, err
 	}
 	r.Members.Overlay(r.Past.Known)
 	r.Options.Past = r.Past
 	return r, nil
+}
+
+// own is what descriptions add to the tables, and the tables with it.
+type own struct {
+	foods   [][]stead.OwnFood
+	rations [][]stead.Ration
+	tab     *data.Tables
+}
+
+// tables are the tables with what descriptions add to them: the same ones as long as
+// that is the same, so that a replay knows them again.
+func (h *Home) tables(versions []engine.Version) (*data.Tables, error) {
+	o := own{tab: h.tab}
+	for _, v := range versions {
+		o.foods, o.rations = append(o.foods, v.Stead.Foods), append(o.rations, v.Stead.Rations)
+		var err error
+		if o.tab, err = v.Stead.Tables(o.tab); err != nil {
+			return nil, err
+		}
+	}
+	h.mu.Lock()
+	defer h.mu.Unlock()
+	if h.own.tab == nil || !reflect.DeepEqual(o.foods, h.own.foods) || !reflect.DeepEqual(o.rations, h.own.rations) {
+		h.own = o
+	}
+	return h.own.tab, nil
 }
 
 // history gathers what the file holds.
@@ -146,7 +173,7 @@ func (h *Home) history(ctx context.Context, a *Ask) (*engine.History, error) {
 	if _, err := h.holding(versions, a.Today); err != nil {
 		return nil, err
 	}
-	past := &engine.History{Handbook: a.Handbook, Tell: a.Tell, Span: a.Span}
+	past := &engine.History{Handbook: a.Handbook, Tell: a.Tell, Span: a.Span, Try: len(a.Also) > 0}
 	for _, v := range versions {
 		if v.Stead.Stay.From == 0 {
 			v.Stead.Stay.From = versions[0].From
