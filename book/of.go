@@ -3,6 +3,7 @@ package book
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 
 	"evenstead/data"
@@ -34,10 +35,26 @@ func (c *Context) Until(drum string, d day.Day) {
 	c.change(drum, []Sort{Drum}, func(n *Name) { n.Until = d })
 }
 
-// Gone marks a food of which nothing is left by the reckoning. Copies of the
+// Gone marks the foods of which nothing is left by the reckoning. Copies of the
 // context share it.
-func (c *Context) Gone(food string) {
-	c.change(food, edible, func(n *Name) { n.Empty = true })
+func (c *Context) Gone(foods map[string]bool) {
+	for _, s := range edible {
+		for i := range c.Names[s] {
+			if n := &c.Names[s][i]; foods[n.ID] {
+				n.Empty = true
+			}
+		}
+	}
+}
+
+// Apart is the context with names of its own, which Until and Gone may mark.
+func (c Context) Apart() Context {
+	names := make(map[Sort][]Name, len(c.Names))
+	for s, list := range c.Names {
+		names[s] = slices.Clone(list)
+	}
+	c.Names = names
+	return c
 }
 
 func (c *Context) change(id string, sorts []Sort, set func(*Name)) {

@@ -145,7 +145,7 @@ func TestOfAsks(t *testing.T) {
 func TestUntilGoneAndBecause(t *testing.T) {
 	c := contextOf(t, string(demo.FourLines())+fourMore)
 	c.Until("drum 2", today+10)
-	c.Gone("potato")
+	c.Gone(map[string]bool{"potato": true})
 	r := Read("spread drum 2 40 L on bed 1", c)[0]
 	if r.Err == nil || !strings.Contains(r.Err.Error(), (today+10).String()) {
 		t.Errorf("a shut drum: %v", r.Err)

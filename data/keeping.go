@@ -45,9 +45,9 @@ func (t *Tables) KeepingOf(food *Food, form string) []Keeping {
 
 func (t *Tables) keeping(id, form string) []Keeping {
 	var out []Keeping
-	for _, k := range t.Keeping {
-		if k.Food == id && k.Form == form {
-			out = append(out, k)
+	for i := range t.Keeping {
+		if k := &t.Keeping[i]; k.Food == id && k.Form == form {
+			out = append(out, *k)
 		}
 	}
 	return out

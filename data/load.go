@@ -129,7 +129,10 @@ func (t *Tables) Eaten(category string) (*Eating, bool) {
 // Retention returns the cooking losses named "group/method", as Eating.Retain
 // names them.
 func (t *Tables) Retention(name string) (*Retention, bool) {
-	return find(t.Retentions, func(r *Retention) bool { return r.Group+"/"+r.Method == name })
+	return find(t.Retentions, func(r *Retention) bool {
+		method, ok := strings.CutPrefix(name, r.Group)
+		return ok && len(method) == len(r.Method)+1 && method[0] == '/' && method[1:] == r.Method
+	})
 }
 
 // NutrientIndex returns the place of a nutrient in Food.Nutrient, -1 when unknown.

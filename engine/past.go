@@ -287,13 +287,15 @@ func (p *Past) Fill(c *book.Context) {
 	for k := range m.kinds {
 		left[m.kinds[k].food] += s.kg[k]
 	}
+	gone := map[string]bool{}
 	for _, sort := range []book.Sort{book.Food, book.Crop, book.Wild} {
 		for _, n := range c.Names[sort] {
 			if left[p.foodOf(n.ID)] < lastBite {
-				c.Gone(n.ID)
+				gone[n.ID] = true
 			}
 		}
 	}
+	c.Gone(gone)
 	for i := range s.drums {
 		if d := &s.drums[i]; d.closed != notClosed {
 			c.Until(fmt.Sprintf("drum %d", i+1), m.toilet.opens(m.start+day.Day(d.closed)))

@@ -111,6 +111,16 @@ func TestReplayGoesOnAsFromTheBeginning(t *testing.T) {
 	})
 }
 
+// TestAStayOfTwentyYears is replayed, part by part.
+func TestAStayOfTwentyYears(t *testing.T) {
+	r := gated(t, "40", "2026-11-03", "")
+	today := r.st.Stay.From + 20*365
+	p := r.replay(t, today, notes(t, r, today, "dipped tank at 2000 L on 2030-05-01"))
+	if at := p.Known.Days() - 1; at != 20*365 || !p.ended.sound() || len(p.Drifts) != 1 || p.Beds[0].From != r.st.Stay.From || p.Beds[0].To != today {
+		t.Errorf("%d days, %d drifts, beds from %s to %s", at, len(p.Drifts), p.Beds[0].From, p.Beds[0].To)
+	}
+}
+
 // lineEntries reads quick notes, a line each, by whatever day.
 func lineEntries(tb testing.TB, r ready, today day.Day, text string) (out []book.Entry) {
 	c := book.Of(r.st, r.tab)

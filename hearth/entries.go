@@ -14,6 +14,7 @@ import (
 	"github.com/google/uuid"
 
 	"evenstead/book"
+	"evenstead/data"
 	"evenstead/day"
 	"evenstead/unit"
 )
@@ -73,7 +74,7 @@ func (h *Home) Context(ctx context.Context, today day.Day, who string, sys unit.
 	if err != nil {
 		return book.Context{}, err
 	}
-	c := book.Of(held.Stead, tab)
+	c := h.names(held, tab)
 	c.Today, c.From, c.System = today, held.Stead.Stay.From, sys
 	c.Guards = Guarded(held.Stead, tab, sys)
 	if c.From == 0 {
@@ -86,6 +87,16 @@ func (h *Home) Context(ctx context.Context, today day.Day, who string, sys unit.
 		c.Who = held.Stead.People[0].Name
 	}
 	return c, err
+}
+
+// names are what notes about a described stead can speak of.
+func (h *Home) names(held Described, tab *data.Tables) book.Context {
+	h.mu.Lock()
+	defer h.mu.Unlock()
+	if h.named.text != held.Text || h.named.of.Names == nil {
+		h.named.text, h.named.of = held.Text, book.Of(held.Stead, tab)
+	}
+	return h.named.of.Apart()
 }
 
 // Add gives the readings of a note their ids and writes them to the book, all or

@@ -31,6 +31,10 @@ type Home struct {
 	drawn  *weather.Generator      // the one made last, of these months
 	months weather.Normals
 	own    own // what descriptions added to the tables the last time
+	named  struct {
+		text string
+		of   book.Context
+	} // what notes can speak of by the description looked at last
 
 	trail engine.Trail // of the replays
 

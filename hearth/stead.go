@@ -34,34 +34,16 @@ func (h *Home) Describe(ctx context.Context, from day.Day, name string, text []b
 // Steads returns the descriptions in order of the day they hold from, one a
 // day: of two that hold from the same day the one saved last.
 func (h *Home) Steads(ctx context.Context) ([]Described, error) {
-	return h.versions(ctx, func(name, text string) (*stead.Stead, error) { return stead.Read(name, []byte(text)) })
+	all, err := h.glance(ctx)
+	for i := range all {
+		all[i].Stead = all[i].Stead.Clone()
+	}
+	return all, err
 }
 
 // glance is Steads for those who only look: what it returns is shared and must not
 // be changed.
 func (h *Home) glance(ctx context.Context) ([]Described, error) {
-	return h.versions(ctx, func(name, text string) (*stead.Stead, error) {
-		h.mu.Lock()
-		defer h.mu.Unlock()
-		if st := h.read[text]; st != nil {
-			return st, nil
-		}
-		st, err := stead.Read(name, []byte(text))
-		if err != nil {
-			return nil, err
-		}
-		if h.read == nil || len(h.read) >= mostRead {
-			h.read = map[string]*stead.Stead{}
-		}
-		h.read[text] = st
-		return st, nil
-	})
-}
-
-// mostRead is how many descriptions are kept for looking at.
-const mostRead = 20
-
-func (h *Home) versions(ctx context.Context, read func(name, text string) (*stead.Stead, error)) ([]Described, error) {
 	versions, err := h.store.Steads(ctx)
 	if err != nil {
 		return nil, err
@@ -72,13 +54,34 @@ func (h *Home) versions(ctx context.Context, read func(name, text string) (*stea
 		if i+1 < len(versions) && versions[i+1].From == v.From {
 			continue
 		}
-		st, err := read(fmt.Sprintf("the description that holds from %s", v.From), v.Text)
+		st, err := h.readOnce(fmt.Sprintf("the description that holds from %s", v.From), v.Text)
 		if err != nil {
 			return nil, err
 		}
 		out = append(out, Described{v.From, v.Text, st})
 	}
 	return out, nil
+}
+
+// mostRead is how many descriptions are kept as they were read.
+const mostRead = 20
+
+// readOnce reads a description, or finds it as it was read before.
+func (h *Home) readOnce(name, text string) (*stead.Stead, error) {
+	h.mu.Lock()
+	defer h.mu.Unlock()
+	if st := h.read[text]; st != nil {
+		return st, nil
+	}
+	st, err := stead.Read(name, []byte(text))
+	if err != nil {
+		return nil, err
+	}
+	if h.read == nil || len(h.read) >= mostRead {
+		h.read = map[string]*stead.Stead{}
+	}
+	h.read[text] = st
+	return st, nil
 }
 
 // On returns the description that holds on a day, fs.ErrNotExist when none had
