@@ -19,6 +19,7 @@ const tenderTo = -2.0
 // frost lists what the usual frosts would take. It is due when one autumn in ten
 // has had its first frost, and is said again until the middle date has passed.
 func (w *maker) frost() {
+	w.lateFrost()
 	soon, ok := near(w.Usual.FirstAutumn.Sooner(0.1), w.from)
 	middle, most := near(w.Usual.FirstAutumn.Sooner(0.5), w.from)
 	if !ok || !most || w.to < soon || w.from > middle+7 {
@@ -54,6 +55,18 @@ func (w *maker) freeze() {
 	w.add(Task{ID: fmt.Sprintf("freeze-%d", soon.Year()), Kind: "freeze", Title: "Before frost: lag pipes and taps, empty hoses, first flush and filter", Rank: Loop, By: soon, Minutes: 60,
 		Why: "one autumn in ten has frost by " + plain(soon.Short()), Slip: "a split tap empties the tank, and a filter that froze holds nothing back",
 		Caution: "A filter cartridge that has frozen is thrown away.", Source: "makers' leaflets, from memory", Note: "note: pipes lagged"})
+}
+
+// lateFrost keeps covers at hand while the spring's last frost may still come.
+func (w *maker) lateFrost() {
+	late, ok := near(w.Usual.LastSpring.Later(0.1), w.from)
+	middle, most := near(w.Usual.LastSpring.Later(0.5), w.from)
+	if !ok || !most || w.to < middle-14 || w.from > late || len(w.Standing.Plots) == 0 {
+		return
+	}
+	w.add(Task{ID: fmt.Sprintf("late-frost-%d", late.Year()), Kind: "covers", Title: "Keep frost covers at hand", Rank: Season, Minutes: 10,
+		Why:  fmt.Sprintf("half of all springs have a frost after %s, one in ten after %s", plain(middle.Short()), plain(late.Short())),
+		Slip: "one night takes what is tender", Source: "frost dates of this place's weather", Note: "note: frost covers at hand"})
 }
 
 // near is the day of a frost date, a day counted from 1 January, nearest to

@@ -158,32 +158,6 @@ func (w *maker) turn() {
 		Slip: "it ripens later", Source: "common practice", Note: "note: compost turned"})
 }
 
-// freshDip is for how many days a dip stands.
-const freshDip = 4
-
-// dip looks at every group of tanks once a week.
-func (w *maker) dip() {
-	for i := range w.Standing.Tanks {
-		g := &w.Standing.Tanks[i]
-		if w.first() && g.How == "dipped" && w.Today-g.Day < freshDip {
-			continue
-		}
-		t := Task{ID: w.weekly("dip " + g.Name), Kind: "dip", Title: "Dip the " + g.Name + " water", Rank: Look, Minutes: 3,
-			Amount: fmt.Sprintf("about %s of %s by the reckoning", w.litres(g.Level), w.litres(g.Holds)), Value: g.Level, Unit: "L",
-			Why:  fmt.Sprintf("last %s %s", g.How, plain(g.Day.Short())),
-			Slip: "a tap left on or a crack is found when the tank is dry", Source: "common practice",
-			Note: "dipped " + g.Name + " at " + Blank + " L"}
-		if g.Use > 0 {
-			days := math.Max(0, g.Level-g.Dead) / g.Use
-			t.Why += fmt.Sprintf("; the house draws %s a day, so it holds %.0f days without rain", w.litres(g.Use), days)
-			if days < 21 {
-				t.Rank, t.By = Must, w.from+1
-			}
-		}
-		w.add(t)
-	}
-}
-
 // flush cleans gutters, screens and first flush, once a month.
 func (w *maker) flush() {
 	roofs := 0

@@ -48,7 +48,7 @@ func (w *maker) week() Week {
 	for _, more := range []func(){w.tend, w.birds, w.bees, w.pail, w.digester, w.freezer, w.owed,
 		w.frost, w.freeze, w.water, w.sow, w.thin, w.pick, w.seed,
 		w.putUp, w.eatFirst, w.goOver, w.count,
-		w.urine, w.drums, w.cover, w.turn, w.dip, w.flush, w.filter, w.mosquitoes, w.haul, w.storm, w.papers} {
+		w.urine, w.drums, w.cover, w.turn, w.dip, w.look, w.flush, w.filter, w.mosquitoes, w.haul, w.storm, w.papers} {
 		more()
 	}
 	out := Week{From: w.from, To: w.to, Tasks: w.list}

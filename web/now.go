@@ -23,6 +23,7 @@ type nowPage struct {
 	Alarms     []string // what sensors ring for
 	Axis       template.HTML
 	Cover      []nowRow
+	Rounds     []string // of today, in English
 	Acts       []nowAct
 	Note       noteForm
 	Since      []sinceLine
@@ -67,7 +68,8 @@ func (s *site) now(w http.ResponseWriter, r *http.Request) {
 			page.Axis, page.Cover = coverAxis(n.view.cover, s.words), n.cover()
 		}
 		page.Lead, page.Rest, page.Second = n.verdict()
-		page.Acts, page.Since, page.Alarms = n.acts(), n.since(), n.alarms()
+		page.Rounds, page.Acts = n.rounds(), n.acts()
+		page.Since, page.Alarms = n.since(), n.alarms()
 		s.render(w, http.StatusOK, "now", page)
 	})
 }

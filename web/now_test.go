@@ -2,13 +2,13 @@ package web
 
 import (
 	"net/http"
+	"slices"
 	"strings"
 	"testing"
 	"time"
 
 	"evenstead/day"
 	"evenstead/demo"
-	"evenstead/stead"
 	"evenstead/unit"
 )
 
@@ -30,7 +30,7 @@ func TestNowSaysFirstWhatMatters(t *testing.T) {
 	s := settled(t, d)
 	page := look(t, h, "/")
 	text := saidBy(page)
-	for _, want := range []string{strings.ReplaceAll(s.Outlook.Verdict.Lead, nbsp, " "), "Days of cover", "may run short in the week of", "This week", "Note it", "Since yesterday",
+	for _, want := range []string{strings.ReplaceAll(s.Outlook.Verdict.Lead, nbsp, " "), "Days of cover", "may run short in the week of", "This week", "Every day", "Note it", "Since yesterday",
 		"found 4,000 L", "2 entries", "day 25 of the stay"} {
 		if !strings.Contains(text, want) {
 			t.Errorf("the page lacks %q", want)
@@ -98,40 +98,66 @@ func TestActsOfTheWeek(t *testing.T) {
 	d := deskOn(t, demo.Quernfold(), deskToday, unit.Metric)
 	write(t, d, "dipped cabin at 60 L")
 	acts := actsOn(t, d)
-	if a := hasAct(acts, "above the tap"); a == nil || !strings.HasPrefix(a.Way, "/?note=dipped+cabin") {
-		t.Errorf("a tank near its line is not told: %+v", acts)
-	}
-	if a := hasAct(acts, "Cover or bring in"); a == nil || !strings.Contains(a.Why, "first frost is") {
+	if a := hasAct(acts, "Before frost"); a == nil || !strings.Contains(a.Quote, "one autumn in ten") && !strings.Contains(a.Quote, "One autumn in ten") {
 		t.Errorf("frost near is not told: %+v", acts)
 	}
-	if a := hasAct(acts, "Eat first"); a == nil || a.When == "" {
+	if a := hasAct(acts, "Eat first"); a == nil || a.When == "" || a.Care == "" {
 		t.Errorf("what goes soonest is not told: %+v", acts)
 	}
 	summer := deskOn(t, demo.Quernfold(), day.Of(2027, time.July, 10), unit.US)
 	if a := hasAct(actsOn(t, summer), "frost"); a != nil {
 		t.Errorf("frost in July: %+v", a)
 	}
-	if len(acts) > mostActs {
-		t.Errorf("%d acts", len(acts))
+}
+
+// TestNowIsTheHeadOfTheWeek: on any day of a year, what Now lists is what the week's
+// page lists first, in its order and words: the rounds, then the rest by the day.
+func TestNowIsTheHeadOfTheWeek(t *testing.T) {
+	for _, today := range []day.Day{deskToday, deskToday + 60, deskToday + 170, deskToday + 300} {
+		d := deskOn(t, demo.Quernfold(), today, unit.Metric)
+		h := deskSite(t, d)
+		now, week := look(t, h, "/"), look(t, h, "/week")
+		var titles []string
+		for _, task := range week.find("li.task") {
+			titles = append(titles, task.find("h3")[0].find("span")[0].text)
+		}
+		rounds := len(week.find("#every")[0].find("li.task"))
+		list := now.find("ul.acts")[0]
+		acts := list.find("p.deed")
+		if rounds == 0 || len(acts) != 1+min(mostActs, len(titles)-rounds) {
+			t.Fatalf("%s: %d rounds, %d titles, %d acts", today, rounds, len(titles), len(acts))
+		}
+		if got := strings.TrimSpace(acts[0].words()); got != strings.Join(titles[:rounds], "; ")+"." {
+			t.Errorf("%s: the rounds are %q, the week has %q", today, got, titles[:rounds])
+		}
+		for i, a := range acts[1:] {
+			if got := a.find("b")[0].text; got != titles[rounds+i]+"." {
+				t.Errorf("%s: act %d is %q, the week has %q", today, i, got, titles[rounds+i])
+			}
+		}
+		for _, a := range list.find("a.button") {
+			if id := strings.TrimPrefix(a.attrs["href"], "/week#"); len(week.find("#"+id)) != 1 {
+				t.Errorf("%s: nothing is at %s", today, a.attrs["href"])
+			}
+		}
 	}
 }
 
-func TestActsTellOfDrums(t *testing.T) {
-	st, err := stead.Read("demo", demo.Quernfold())
-	must(t, err)
-	if len(st.Toilets) == 0 {
-		t.Fatal("the demo has no toilet")
+// TestActsAreDone: what the book has is not asked for again, and what can't be
+// reckoned with is asked to be mended.
+func TestActsAreDone(t *testing.T) {
+	d := deskOn(t, demo.Quernfold(), deskToday, unit.Metric)
+	before := actsOn(t, d)
+	write(t, d, "note: covered swiss chard (B9), carrot (B14) and 5 more\nworked 1 h cooking")
+	after := actsOn(t, d)
+	if hasAct(before, "Before frost") == nil || hasAct(after, "Before frost") != nil || len(after) != mostActs {
+		t.Errorf("before %+v, after %+v", before, after)
 	}
-	for today := deskToday; ; today += 7 {
-		if today > deskToday+400 {
-			t.Fatal("no drum falls due in a year")
-		}
-		if a := hasAct(actsOn(t, deskOn(t, demo.Quernfold(), today, unit.Metric)), "Close drum"); a != nil {
-			if !strings.Contains(a.Why, "stays shut until") || a.by < today || a.by > today+fortnight {
-				t.Errorf("%+v", a)
-			}
-			return
-		}
+	s, err := d.Now(t.Context())
+	must(t, err)
+	n := &present{site: deskInside(t, d), snap: s, now: s.Past.Standing()}
+	if slices.Contains(n.rounds(), "Cook and wash up") {
+		t.Errorf("the rounds are still %q", n.rounds())
 	}
 }
 

@@ -14,7 +14,8 @@ import (
 // scriptName is the script of the pages: the outbox and what the pages do with it.
 const scriptName = "offline.js"
 
-// script joins parts of what is sent, in web/script.
+// script joins parts of what is sent, in web/script. Lines that are a comment, and
+// the blanks that set lines in, stay at home.
 func script(parts ...string) ([]byte, error) {
 	var all []byte
 	for _, p := range parts {
@@ -22,7 +23,11 @@ func script(parts ...string) ([]byte, error) {
 		if err != nil {
 			return nil, err
 		}
-		all = append(all, b...)
+		for line := range bytes.Lines(b) {
+			if line = bytes.TrimLeft(line, " "); !bytes.HasPrefix(line, []byte("//")) && len(bytes.TrimSpace(line)) > 0 {
+				all = append(all, line...)
+			}
+		}
 	}
 	return all, nil
 }

@@ -141,21 +141,21 @@
     (how === "now" ? now : asks)(form, e.submitter).catch(() => form.submit()).finally(() => { delete form.dataset.busy; });
   });
 
-  // typed is the number in a field, NaN for none and for one that can be read two ways.
-  function typed(f) {
-    const text = f.value.trim();
-    if (f.dataset.point === ".") return Number(text.replace(/,(?=\d{3}(\D|$))/g, ""));
-    return /^[1-9]\d{0,2}[.,]\d{3}$/.test(text) ? NaN : Number(text.replace(",", "."));
-  }
+  // typed is the number in a field; NaN: none, or it can be read two ways.
+  const typed = f => {
+    const t = f.value.trim();
+    if (f.dataset.point === ".") return +t.replace(/,(?=\d{3}(\D|$))/g, "");
+    return /^[1-9]\d{0,2}[.,]\d{3}$/.test(t) ? NaN : +t.replace(",", ".");
+  };
 
   // Amounts by tap, and the sentence that fills.
   document.addEventListener("click", e => {
     const b = e.target.closest("button[data-add]");
     if (!b) return;
-    const f = document.getElementById(b.dataset.to), step = parseFloat(b.dataset.add), had = typed(f);
+    const f = document.getElementById(b.dataset.to), sum = Math.round((typed(f) + +b.dataset.add) * 1e4) / 1e4;
     e.preventDefault();
-    if (!step) f.value = "";
-    else if (!isNaN(had)) f.value = String(Math.round((had + step) * 1e4) / 1e4).replace(".", f.dataset.point);
+    if (!b.dataset.add) f.value = "";
+    else if (!isNaN(sum)) f.value = String(sum).replace(".", f.dataset.point);
     f.dispatchEvent(new Event("input", { bubbles: true }));
   });
   const line = document.getElementById("sentence");
