@@ -41,7 +41,7 @@ func BenchmarkMinimumDegree(b *testing.B) {
 	f, _ := newForm(instance(b, "year12_plan.mps.gz"))
 	adj := graphOf(len(f.b), &f.a, f.a.transpose(len(f.b)))
 	for b.Loop() {
-		minimumDegree(clone(adj))
+		minimumDegree(clone(adj), nil)
 	}
 }
 

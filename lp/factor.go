@@ -1,8 +1,6 @@
 package lp
 
-import "math"
-
-// normal factors M = A diag(theta) A' + delta I = L L' by left-looking
+// normal factors M = A diag(theta) A' + diag(ridge) = L L' by left-looking
 // supernodes (Ng and Peyton 1993, SIAM J. Sci. Comput. 14:1034-1056).
 type normal struct {
 	a     *columns // rows renumbered to the order of elimination, sorted in each column
@@ -10,31 +8,68 @@ type normal struct {
 	tail  []int // place in column of each entry of byRow
 	perm  []int // perm[k] is the row eliminated at step k
 	nodes []supernode
-	owner []int // supernode of each column of L
+	trees []span // supernodes of each tree of elimination: they share no row
+	owner []int  // supernode of each column of L
 	theta []float64
-	delta float64
-	next  []int   // supernode: first of its rows not yet applied
-	queue [][]int // supernode: earlier ones that update it
-	place []int   // row to its place in the block being built
+	ridge []float64 // added to the diagonal, by row
+	delta float64   // the least of ridge
+	next  []int     // supernode: first of its rows not yet applied
+	queue [][]int   // supernode: earlier ones that update it
+	place []int     // row to its place in the block being built
+	work  []float64 // two places for each row: a tree uses those of its own
+	seat  []int     // likewise: places of the rows of an update
 }
 
+// span is a run from <= s < to.
+type span struct{ from, to int }
+
 // newNormal orders the rows of A and lays out the factor.
-func newNormal(m int, a *columns) *normal {
+func newNormal(m int, a *columns) *normal { return newNormalTo(m, a, nil) }
+
+// newNormalTo does the same but keeps the rows with edge >= 0 to the end of
+// their tree: those of one number make one supernode, left as assembled. Rows of
+// one number must be of one tree.
+func newNormalTo(m int, a *columns, edge []int) *normal {
 	byRow := a.transpose(m)
 	adj := graphOf(m, a, byRow)
-	keep := make([][]int, m)
-	for i := range adj {
-		keep[i] = append([]int(nil), adj[i]...)
+	late := make([]bool, m)
+	for i, e := range edge {
+		late[i] = e >= 0
 	}
-	perm := minimumDegree(adj)
-	parent := eliminationTree(keep, inverse(perm), perm)
+	perm := minimumDegree(cloneLists(adj), late)
+	link(adj, edge)
+	parent := eliminationTree(adj, inverse(perm), perm)
 	perm = permute(perm, postorder(parent))
 	pos := inverse(perm)
-	parent = eliminationTree(keep, pos, perm)
-	f := &normal{perm: perm, nodes: supernodes(structures(keep, pos, perm, parent), parent)}
+	parent = eliminationTree(adj, pos, perm)
+	f := &normal{perm: perm, nodes: supernodes(structures(adj, pos, perm, parent), parent, permute(late, perm))}
 	f.own(m)
 	f.renumber(m, a, pos)
 	return f
+}
+
+func cloneLists(adj [][]int) [][]int {
+	keep := make([][]int, len(adj))
+	for i := range adj {
+		keep[i] = append([]int(nil), adj[i]...)
+	}
+	return keep
+}
+
+// link makes neighbours of all rows of one edge, so that the tree of elimination
+// runs through them in one line to its root.
+func link(adj [][]int, edge []int) {
+	rows := map[int][]int{}
+	for i, e := range edge {
+		if e >= 0 {
+			rows[e] = append(rows[e], i)
+		}
+	}
+	for i, e := range edge {
+		if e >= 0 {
+			adj[i] = append(adj[i], rows[e]...)
+		}
+	}
 }
 
 func inverse(perm []int) []int {
@@ -45,8 +80,8 @@ func inverse(perm []int) []int {
 	return pos
 }
 
-func permute(p, by []int) []int {
-	q := make([]int, len(p))
+func permute[T any](p []T, by []int) []T {
+	q := make([]T, len(p))
 	for k, v := range by {
 		q[k] = p[v]
 	}
@@ -56,21 +91,23 @@ func permute(p, by []int) []int {
 func (f *normal) own(m int) {
 	f.owner, f.place = make([]int, m), make([]int, m)
 	f.next, f.queue = make([]int, len(f.nodes)), make([][]int, len(f.nodes))
+	f.ridge, f.work, f.seat = make([]float64, m), make([]float64, 2*m), make([]int, m)
+	from := 0
 	for s, nd := range f.nodes {
 		for c := range nd.width {
 			f.owner[nd.first+c] = s
 		}
+		if len(nd.rows) == nd.width { // a root
+			f.trees = append(f.trees, span{from, s + 1})
+			from = s + 1
+		}
 	}
 }
 
-// renumber carries A into elimination order. Two transpositions sort it.
+// renumber carries A into elimination order.
 func (f *normal) renumber(m int, a *columns, pos []int) {
-	b := &columns{a.start, make([]int, len(a.index)), a.value}
-	for k, i := range a.index {
-		b.index[k] = pos[i]
-	}
-	f.byRow = b.transpose(m)
-	f.a = f.byRow.transpose(len(a.start) - 1)
+	f.a = a.renumbered(pos, m)
+	f.byRow = f.a.transpose(m)
 	f.tail = make([]int, len(f.byRow.index))
 	next := append([]int(nil), f.a.start...)
 	for k, j := range f.byRow.index {
@@ -82,10 +119,20 @@ func (f *normal) renumber(m int, a *columns, pos []int) {
 // factor computes L for the weights theta of the columns.
 func (f *normal) factor(theta []float64, delta float64) {
 	f.theta, f.delta = theta, delta
-	for s := range f.nodes {
+	for i := range f.ridge {
+		f.ridge[i] = delta
+	}
+	for _, t := range f.trees {
+		f.factorTree(t)
+	}
+}
+
+// factorTree computes L for the rows of one tree.
+func (f *normal) factorTree(t span) {
+	for s := t.from; s < t.to; s++ {
 		f.queue[s] = f.queue[s][:0]
 	}
-	for s := range f.nodes {
+	for s := t.from; s < t.to; s++ {
 		nd := &f.nodes[s]
 		f.load(nd)
 		for _, d := range f.queue[s] {
@@ -95,10 +142,13 @@ func (f *normal) factor(theta []float64, delta float64) {
 			for hi < len(from.rows) && from.rows[hi] < nd.first+nd.width {
 				hi++
 			}
-			update(nd, from, f.place, lo, hi)
+			f.update(nd, from, lo, hi)
 			f.enqueue(d, hi)
 		}
-		nd.cholesky(delta)
+		if nd.open {
+			continue
+		}
+		nd.panel().finish(0, nd.width, f.delta/4)
 		f.enqueue(s, nd.width)
 	}
 }
@@ -119,122 +169,112 @@ func (f *normal) load(nd *supernode) {
 		f.place[r] = i
 	}
 	for c := range nd.width {
-		i := nd.first + c
+		i, col := nd.first+c, nd.panel().column(c, 0, len(nd.rows))
 		for k := f.byRow.start[i]; k < f.byRow.start[i+1]; k++ {
 			j := f.byRow.index[k]
 			t := f.byRow.value[k] * f.theta[j]
 			for e := f.tail[k]; e < f.a.start[j+1]; e++ {
-				nd.val[f.place[f.a.index[e]]*nd.width+c] += t * f.a.value[e]
+				col[f.place[f.a.index[e]]] += t * f.a.value[e]
 			}
 		}
-		nd.val[c*nd.width+c] += f.delta
+		col[c] += f.ridge[i]
 	}
 }
 
 // update subtracts from a block the product of an earlier one's rows: those
 // from lo on, times those in [lo, hi) that are columns of the block.
-func update(nd, from *supernode, place []int, lo, hi int) {
-	w, v := from.width, from.val
-	for i := lo; i < hi; i++ {
-		dst := nd.val[place[from.rows[i]]*nd.width:]
-		for j := lo; j <= i; j++ {
-			dst[from.rows[j]-nd.first] -= dot(v[i*w:(i+1)*w], v[j*w:(j+1)*w])
-		}
+func (f *normal) update(nd, from *supernode, lo, hi int) {
+	rows, v, to := from.rows, from.panel(), nd.panel()
+	h, high := len(rows), len(nd.rows)
+	t, u := f.work[nd.first:], f.work[len(f.perm)+nd.first:]
+	seat := f.seat[nd.first:][:h-lo]
+	for i := range seat {
+		seat[i] = f.place[rows[lo+i]]
 	}
-	i := hi
-	for ; i+1 < len(from.rows); i += 2 {
-		d0, d1 := nd.val[place[from.rows[i]]*nd.width:], nd.val[place[from.rows[i+1]]*nd.width:]
-		twoRows(d0, d1, v[i*w:(i+1)*w], v[(i+1)*w:(i+2)*w], v[lo*w:hi*w], from.rows[lo:hi], nd.first)
-	}
-	if i < len(from.rows) {
-		dst := nd.val[place[from.rows[i]]*nd.width:]
-		for j := lo; j < hi; j++ {
-			dst[from.rows[j]-nd.first] -= dot(v[i*w:(i+1)*w], v[j*w:(j+1)*w])
+	for j := lo; j < hi; j += 2 {
+		at := seat[j-lo:]
+		c0 := to.column(rows[j]-nd.first, 0, high)
+		straight := at[len(at)-1]-at[0] == len(at)-1
+		if j+1 == hi {
+			one := place(c0, t, at, straight)
+			v.lessOne(one, j, 0, from.width, j)
+			settle(c0, one, at, straight)
+			continue
 		}
+		c1 := to.column(rows[j+1]-nd.first, 0, high)
+		one, two := place(c0, t, at, straight), place(c1, u, at, straight)
+		v.lessTwo(one, two, j, 0, from.width, j)
+		settle(c0, one, at, straight)
+		settle(c1, two, at, straight)
 	}
 }
 
-// twoRows is the kernel: two rows against all target columns, four at a time,
-// so that eight sums stay in registers.
-func twoRows(d0, d1, a0, a1, b []float64, cols []int, first int) {
-	w := len(a0)
-	a1 = a1[:w]
-	j := 0
-	for ; j+3 < len(cols); j += 4 {
-		b0, b1 := b[j*w:][:w], b[(j+1)*w:][:w]
-		b2, b3 := b[(j+2)*w:][:w], b[(j+3)*w:][:w]
-		var s00, s01, s02, s03, s10, s11, s12, s13 float64
-		for k, x := range a0 {
-			y := a1[k]
-			p, q, r, t := b0[k], b1[k], b2[k], b3[k]
-			s00 += x * p
-			s01 += x * q
-			s02 += x * r
-			s03 += x * t
-			s10 += y * p
-			s11 += y * q
-			s12 += y * r
-			s13 += y * t
-		}
-		c0, c1, c2, c3 := cols[j]-first, cols[j+1]-first, cols[j+2]-first, cols[j+3]-first
-		d0[c0], d0[c1], d0[c2], d0[c3] = d0[c0]-s00, d0[c1]-s01, d0[c2]-s02, d0[c3]-s03
-		d1[c0], d1[c1], d1[c2], d1[c3] = d1[c0]-s10, d1[c1]-s11, d1[c2]-s12, d1[c3]-s13
+// place is where a product with rows at the given places of a column is summed:
+// in the column itself where they follow one another, else in t.
+func place(col, t []float64, at []int, straight bool) []float64 {
+	if straight {
+		return col[at[0]:][:len(at)]
 	}
-	for ; j < len(cols); j++ {
-		bj := b[j*w:][:w]
-		d0[cols[j]-first] -= dot(a0, bj)
-		d1[cols[j]-first] -= dot(a1, bj)
+	t = t[:len(at)]
+	clear(t)
+	return t
+}
+
+// settle adds what was summed aside to the column.
+func settle(col, t []float64, at []int, straight bool) {
+	if straight {
+		return
+	}
+	for i, k := range at {
+		col[k] += t[i]
 	}
 }
 
-// cholesky finishes a block: its square top becomes L, its lower rows follow.
-// A pivot below delta/4 is lost to rounding (M >= delta I): its row is left out
-// of the factor by an infinite pivot, and the refinement makes up for it.
-func (nd *supernode) cholesky(delta float64) {
-	w := nd.width
-	for i := range nd.rows {
-		row := nd.val[i*w : (i+1)*w]
-		for j := 0; j < min(i, w); j++ {
-			lj := nd.val[j*w : (j+1)*w]
-			row[j] = (row[j] - dot(row[:j], lj[:j])) / lj[j]
-		}
-		if i < w {
-			pivot := row[i] - dot(row[:i], row[:i])
-			if pivot < delta/4 {
-				pivot = math.MaxFloat64
-			}
-			row[i] = math.Sqrt(pivot)
-		}
-	}
+func (f *normal) order() []int { return f.perm }
+
+func (f *normal) accuracy() (to float64, steps int) { return refineTo, refineSteps }
+
+// precondition overwrites b, in elimination order, with M^-1 b as factored.
+func (f *normal) precondition(b []float64) {
+	all := span{0, len(f.nodes)}
+	f.forward(all, b)
+	f.backward(all, b)
 }
 
-// backsolve overwrites b, in elimination order, with M^-1 b as factored.
-func (f *normal) backsolve(b []float64) {
-	for s := range f.nodes {
+// forward overwrites b with L^-1 b, leaving out supernodes not factored.
+func (f *normal) forward(t span, b []float64) {
+	for s := t.from; s < t.to; s++ {
 		nd := &f.nodes[s]
-		w, x := nd.width, b[nd.first:nd.first+nd.width]
-		for i := range w {
-			x[i] = (x[i] - dot(nd.val[i*w:i*w+i], x)) / nd.val[i*w+i]
+		if nd.open {
+			continue
 		}
-		for i := w; i < len(nd.rows); i++ {
-			b[nd.rows[i]] -= dot(nd.val[i*w:(i+1)*w], x)
+		x, v := b[nd.first:nd.first+nd.width], nd.panel()
+		v.forward(x)
+		below := nd.rows[nd.width:]
+		sum := f.work[nd.first:][:len(below)]
+		clear(sum)
+		v.less(sum, x, 0, nd.width, nd.width)
+		for i, r := range below {
+			b[r] += sum[i]
 		}
 	}
-	for s := len(f.nodes) - 1; s >= 0; s-- {
+}
+
+// backward overwrites b with L'^-1 b, leaving out supernodes not factored.
+func (f *normal) backward(t span, b []float64) {
+	for s := t.to - 1; s >= t.from; s-- {
 		nd := &f.nodes[s]
-		w, x := nd.width, b[nd.first:nd.first+nd.width]
-		for i := len(nd.rows) - 1; i >= w; i-- {
-			t := b[nd.rows[i]]
-			for j, v := range nd.val[i*w : (i+1)*w] {
-				x[j] -= v * t
-			}
+		if nd.open {
+			continue
 		}
-		for i := w - 1; i >= 0; i-- {
-			x[i] /= nd.val[i*w+i]
-			for j, v := range nd.val[i*w : i*w+i] {
-				x[j] -= v * x[i]
-			}
+		x, v := b[nd.first:nd.first+nd.width], nd.panel()
+		below := nd.rows[nd.width:]
+		got := f.work[nd.first:][:len(below)]
+		for i, r := range below {
+			got[i] = b[r]
 		}
+		v.project(x, got, 0, nd.width, nd.width)
+		v.backward(x)
 	}
 }
 

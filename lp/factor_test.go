@@ -27,7 +27,7 @@ func TestMinimumDegreeIsAPermutation(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		m := rapid.IntRange(1, 40).Draw(t, "m")
 		a := sparse(t, m, rapid.IntRange(1, 60).Draw(t, "n"))
-		perm := minimumDegree(graphOf(m, a, a.transpose(m)))
+		perm := minimumDegree(graphOf(m, a, a.transpose(m)), nil)
 		slices.Sort(perm)
 		for i, v := range perm {
 			if v != i {
@@ -69,7 +69,7 @@ func TestMinimumDegreeFillsLittle(t *testing.T) {
 	for i := 1; i < 50; i++ {
 		star[0], star[i] = append(star[0], i), []int{0}
 	}
-	if got := fill(star, minimumDegree(clone(star))); got != 49 {
+	if got := fill(star, minimumDegree(clone(star), nil)); got != 49 {
 		t.Errorf("star of 50: %d entries below the diagonal, want 49, none of them fill", got)
 	}
 	// Row by row a k x k lattice keeps about k entries a column: k^3 in all.
@@ -78,7 +78,7 @@ func TestMinimumDegreeFillsLittle(t *testing.T) {
 	for i := range natural {
 		natural[i] = i
 	}
-	if got, plain := fill(grid(k), minimumDegree(grid(k))), fill(grid(k), natural); got > plain/3 {
+	if got, plain := fill(grid(k), minimumDegree(grid(k), nil)), fill(grid(k), natural); got > plain/3 {
 		t.Errorf("lattice: %d entries, row by row %d; want a third at most", got, plain)
 	}
 }
@@ -106,7 +106,7 @@ func TestSolveLinearSystem(t *testing.T) {
 		f := newNormal(m, a)
 		f.factor(theta, delta)
 		y := make([]float64, m)
-		newRefiner(f).solve(y, b)
+		newRefiner(f, n).solve(y, b)
 		back, across := make([]float64, m), make([]float64, n)
 		a.addMulT(across, 1, y)
 		for j := range across {
@@ -136,7 +136,7 @@ func TestFactorOfAFullMatrix(t *testing.T) {
 	want := filled(n, 1)
 	b := make([]float64, n)
 	f.multiply(b, want, make([]float64, n))
-	f.backsolve(b)
+	f.precondition(b)
 	for i := range b {
 		if math.Abs(b[i]-1) > 1e-10 {
 			t.Fatalf("entry %d comes back as %.15g, want 1", i, b[i])

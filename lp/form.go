@@ -154,6 +154,32 @@ func (f *form) addPart(q part, cost, u float64, rows []int, values []float64) {
 	f.a.start = append(f.a.start, len(f.a.index))
 }
 
+// system lays out the equations of the form: with the shared columns set apart
+// where that saves work, else as they are.
+func (f *form) system(opt Options) system {
+	if shared := f.columnsOf(opt.Shared); len(shared) > 0 {
+		if b := newBorder(len(f.b), &f.a, shared, opt.Workers); b != nil {
+			return b
+		}
+	}
+	return newNormal(len(f.b), &f.a)
+}
+
+// columnsOf are the columns of A that stand for the listed columns of the problem.
+func (f *form) columnsOf(list []int) []int {
+	named := make([]bool, len(f.p.Cost))
+	for _, j := range list {
+		named[j] = true
+	}
+	var out []int
+	for j, q := range f.parts {
+		if q.source >= 0 && named[q.source] {
+			out = append(out, j)
+		}
+	}
+	return out
+}
+
 // setUnits brings the largest cost near 1 and the largest right side down to 1.
 func (f *form) setUnits() {
 	f.bUnit, f.cUnit = unitOf(max(1, maxAbs(f.b))), unitOf(maxAbs(f.c))

@@ -26,7 +26,7 @@ func newPoint(m, n int) point {
 type ipm struct {
 	*form
 	point
-	chol           *normal
+	chol           system
 	lin            *refiner
 	rp             []float64 // tau b - A x
 	ru             []float64 // tau u - x - w
@@ -43,13 +43,13 @@ type ipm struct {
 	reg            float64 // added to both diagonals
 }
 
-func newIPM(f *form, reg float64) *ipm {
+func newIPM(f *form, eq system, reg float64) *ipm {
 	m, n := len(f.b), len(f.c)
 	v := func() []float64 { return make([]float64, n) }
 	s := &ipm{form: f, point: newPoint(m, n), rp: make([]float64, m), ru: v(), rd: v(), xz: v(), wv: v(), inv: v(), g: v(),
 		q: make([]float64, m), x1: v(), v0: v(), f: v(), rhs: make([]float64, m), tm: v(), count: float64(n) + 1, reg: reg}
-	s.chol = newNormal(m, &f.a)
-	s.lin = newRefiner(s.chol)
+	s.chol = eq
+	s.lin = newRefiner(eq, n)
 	for j := range n {
 		if s.bounded(j) {
 			s.count++

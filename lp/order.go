@@ -17,6 +17,7 @@ type ordering struct {
 	outside  []int // element: weight outside the current clique
 	stamp    []int // element: when outside was set
 	left     int   // variables not yet eliminated
+	late     []bool
 	buckets  buckets
 }
 
@@ -24,17 +25,22 @@ type ordering struct {
 // neighbour lists, so that symmetric elimination in that order fills little:
 // at each step the vertex of least approximate external degree goes next
 // (Amestoy, Davis and Duff 1996, SIAM J. Matrix Anal. Appl. 17:886-905).
-// It takes over adj. Ties go to the vertex filed last, so the result is fixed.
-func minimumDegree(adj [][]int) []int {
+// Vertices marked late, where late is not nil, come after all others. It takes
+// over adj. Ties go to the vertex filed last, so the result is fixed.
+func minimumDegree(adj [][]int, late []bool) []int {
 	n := len(adj)
+	if late == nil {
+		late = make([]bool, n)
+	}
 	o := &ordering{
+		late:   late,
 		weight: make([]int, n), vars: adj, elems: make([][]int, n), clique: make([][]int, n),
 		size: make([]int, n), absorbed: make([]bool, n), members: make([][]int, n), degree: make([]int, n),
 		mark: make([]int, n), outside: make([]int, n), stamp: make([]int, n), left: n, buckets: newBuckets(n),
 	}
 	for i := range n {
 		o.weight[i], o.degree[i], o.mark[i], o.stamp[i] = 1, len(adj[i]), -1, -1
-		o.buckets.put(i, o.degree[i])
+		o.buckets.put(i, o.bucket(i))
 	}
 	perm := make([]int, 0, n)
 	for len(perm) < n {
@@ -43,6 +49,14 @@ func minimumDegree(adj [][]int) []int {
 		perm = append(append(perm, p), o.members[p]...)
 	}
 	return perm
+}
+
+// bucket is where a variable is filed.
+func (o *ordering) bucket(i int) int {
+	if o.late[i] {
+		return len(o.late) + o.degree[i]
+	}
+	return o.degree[i]
 }
 
 // eliminate turns variable p into an element and updates its neighbours.
@@ -54,7 +68,7 @@ func (o *ordering) eliminate(p int) {
 	kept := o.clique[p][:0]
 	for _, i := range o.clique[p] {
 		o.prune(p, i)
-		if len(o.elems[i]) == 1 && len(o.vars[i]) == 0 {
+		if len(o.elems[i]) == 1 && len(o.vars[i]) == 0 && o.late[i] == o.late[p] {
 			o.size[p] -= o.weight[i]
 			o.left -= o.weight[i]
 			o.merge(p, i)
@@ -77,7 +91,7 @@ func (o *ordering) gather(p int) {
 				o.mark[i] = p
 				o.size[p] += o.weight[i]
 				l = append(l, i)
-				o.buckets.remove(i, o.degree[i])
+				o.buckets.remove(i, o.bucket(i))
 			}
 		}
 	}
@@ -158,7 +172,7 @@ func (o *ordering) join(list []int) []int {
 }
 
 func (o *ordering) same(i, j int) bool {
-	if len(o.elems[i]) != len(o.elems[j]) || len(o.vars[i]) != len(o.vars[j]) {
+	if o.late[i] != o.late[j] || len(o.elems[i]) != len(o.elems[j]) || len(o.vars[i]) != len(o.vars[j]) {
 		return false
 	}
 	for _, l := range [][]int{o.elems[i], o.elems[j], o.vars[i], o.vars[j]} {
@@ -175,7 +189,7 @@ func (o *ordering) merge(into, i int) {
 func (o *ordering) refile(p, i int) {
 	d := o.degree[i] + o.size[p] - o.weight[i]
 	o.degree[i] = max(0, min(d, o.left-o.weight[i]))
-	o.buckets.put(i, o.degree[i])
+	o.buckets.put(i, o.bucket(i))
 }
 
 // buckets files vertices by degree in doubly linked lists.
@@ -185,7 +199,7 @@ type buckets struct {
 }
 
 func newBuckets(n int) buckets {
-	b := buckets{make([]int, n+1), make([]int, n), make([]int, n), 0}
+	b := buckets{make([]int, 2*n+1), make([]int, n), make([]int, n), 0}
 	for d := range b.head {
 		b.head[d] = -1
 	}

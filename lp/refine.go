@@ -2,6 +2,15 @@ package lp
 
 import "math"
 
+// system is a factored M = A diag(theta) A' + delta I, in its own order of rows.
+type system interface {
+	order() []int                          // order()[k] is the row of A at place k
+	factor(theta []float64, delta float64) // for the weights of the columns
+	precondition(b []float64)              // b becomes about M^-1 b
+	multiply(r, x, t []float64)            // r becomes M x; t has a place per column
+	accuracy() (to float64, steps int)     // share of the right side to refine to, and steps allowed
+}
+
 // Refinement stops when the residual has fallen to refineTo of the right side,
 // or after refineSteps steps.
 const (
@@ -13,28 +22,30 @@ const (
 // preconditioner: one step is a plain solve, the others mend its rounding
 // (Hestenes and Stiefel 1952, J. Res. NBS 49:409-436).
 type refiner struct {
-	f             *normal
+	f             system
+	perm          []int
 	x, r, z, p, q []float64
 	t             []float64
 }
 
-func newRefiner(f *normal) *refiner {
-	m, n := len(f.perm), len(f.a.start)-1
-	v := func() []float64 { return make([]float64, m) }
-	return &refiner{f, v(), v(), v(), v(), v(), make([]float64, n)}
+func newRefiner(f system, n int) *refiner {
+	perm := f.order()
+	v := func() []float64 { return make([]float64, len(perm)) }
+	return &refiner{f, perm, v(), v(), v(), v(), v(), make([]float64, n)}
 }
 
 // solve writes M^-1 b to y, both in the order of the rows of A.
 func (s *refiner) solve(y, b []float64) {
 	clear(s.x)
-	for k, i := range s.f.perm {
+	for k, i := range s.perm {
 		s.r[k] = b[i]
 	}
-	goal := refineTo * maxAbs(s.r)
+	to, steps := s.f.accuracy()
+	goal := to * maxAbs(s.r)
 	rho := 0.0
-	for step := 0; step < refineSteps && maxAbs(s.r) > goal; step++ {
+	for step := 0; step < steps && maxAbs(s.r) > goal; step++ {
 		copy(s.z, s.r)
-		s.f.backsolve(s.z)
+		s.f.precondition(s.z)
 		before := rho
 		rho = dot(s.r, s.z)
 		if step == 0 {
@@ -54,7 +65,7 @@ func (s *refiner) solve(y, b []float64) {
 			s.r[i] -= alpha * s.q[i]
 		}
 	}
-	for k, i := range s.f.perm {
+	for k, i := range s.perm {
 		y[i] = s.x[k]
 	}
 }

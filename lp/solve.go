@@ -43,6 +43,8 @@ type Options struct {
 	Tol     float64 // relative residual to reach, default 1e-9; what is accepted at the end is the certificate
 	MaxIter int     // iterations allowed in all for one objective, default 200
 	Few     []int   // columns to use as few of as ties allow; Solution.Pure says whether that was done
+	Shared  []int   // columns that join blocks of rows which nothing else joins; see the package comment
+	Workers int     // goroutines that the blocks are spread over, default 1; the answer is the same for any
 }
 
 func (o Options) tol() float64 {
@@ -57,6 +59,18 @@ func (o Options) limit() int {
 		return o.MaxIter
 	}
 	return 200
+}
+
+// check reports lists that name columns p has not; the error wraps ErrProblem.
+func (o Options) check(p *Problem) error {
+	for k, list := range [][]int{o.Few, o.Shared} {
+		for _, j := range list {
+			if j < 0 || j >= len(p.Cost) {
+				return fmt.Errorf("%w: %s names column %d of %d", ErrProblem, [...]string{"Few", "Shared"}[k], j, len(p.Cost))
+			}
+		}
+	}
+	return nil
 }
 
 // ErrUncertified is wrapped by the error of a solve that proved nothing.
@@ -74,12 +88,15 @@ func (e *UncertifiedError) Error() string {
 // Unwrap makes errors.Is(err, ErrUncertified) true.
 func (e *UncertifiedError) Unwrap() error { return ErrUncertified }
 
-// Solve finds and proves the answer of p. It runs on the calling goroutine and
-// gives the same answer each time on one kind of processor. The error wraps
+// Solve finds and proves the answer of p. It gives the
+// same answer each time on one kind of processor. The error wraps
 // ErrProblem for a malformed p, ErrUncertified (as *UncertifiedError where a
 // point was reached) when nothing could be proven, or the context's error.
 func Solve(ctx context.Context, p *Problem, opt Options) (*Solution, error) {
 	if err := p.Check(); err != nil {
+		return nil, err
+	}
+	if err := opt.check(p); err != nil {
 		return nil, err
 	}
 	return solveFew(ctx, p, opt)
@@ -91,11 +108,6 @@ func solveFew(ctx context.Context, p *Problem, opt Options) (*Solution, error) {
 	s, err := solve(ctx, p, opt)
 	if err != nil || s.Status != Optimal || len(opt.Few) == 0 {
 		return s, err
-	}
-	for _, j := range opt.Few {
-		if j < 0 || j >= len(p.Cost) {
-			return nil, fmt.Errorf("%w: Few names column %d of %d", ErrProblem, j, len(p.Cost))
-		}
 	}
 	for try := 0; ; try++ {
 		thin, err := fewer(ctx, p, s, opt.Few, opt)
@@ -148,8 +160,9 @@ func attempt(ctx context.Context, p *Problem, opt Options) (*Solution, error) {
 	}
 	var fail error
 	done := 0
+	eq := f.system(opt)
 	for _, reg := range regularisations {
-		out, err := newIPM(f, reg).run(ctx, opt.tol(), opt.limit()-done)
+		out, err := newIPM(f, eq, reg).run(ctx, opt.tol(), opt.limit()-done)
 		if err != nil {
 			return nil, err
 		}

@@ -19,6 +19,9 @@ func Stages(ctx context.Context, p *Problem, objectives [][]float64, opt Options
 	if err := p.Check(); err != nil {
 		return nil, err
 	}
+	if err := opt.check(p); err != nil {
+		return nil, err
+	}
 	few := opt.Few
 	opt.Few = nil
 	var out []*Solution

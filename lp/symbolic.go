@@ -14,8 +14,11 @@ const (
 type supernode struct {
 	first, width int
 	rows         []int
-	val          []float64 // len(rows) x width, by rows
+	val          []float64 // len(rows) x width, by columns
+	open         bool      // assembled, not factored: the edge of a tree
 }
+
+func (s *supernode) panel() panel { return panel{s.val, len(s.rows)} }
 
 // graphOf lists for each row of A the rows it shares a column with.
 func graphOf(m int, a *columns, byRow *columns) [][]int {
@@ -117,15 +120,16 @@ func structures(adj [][]int, pos, perm, parent []int) [][]int {
 	return rows
 }
 
-// supernodes joins columns with one structure, then small neighbours.
-func supernodes(rows [][]int, parent []int) []supernode {
+// supernodes joins columns with one structure, then small neighbours; of the
+// late ones all of a tree.
+func supernodes(rows [][]int, parent []int, late []bool) []supernode {
 	var list []supernode
 	for k := range rows {
-		if s := len(list) - 1; s >= 0 && joins(&list[s], rows, parent, k) {
+		if s := len(list) - 1; s >= 0 && late[k-1] == late[k] && parent[k-1] == k && (late[k] || joins(&list[s], rows, k)) {
 			join(&list[s], rows[k], k)
 			continue
 		}
-		list = append(list, supernode{first: k, width: 1, rows: append([]int{k}, rows[k]...)})
+		list = append(list, supernode{first: k, width: 1, rows: append([]int{k}, rows[k]...), open: late[k]})
 	}
 	for i := range list {
 		list[i].val = make([]float64, len(list[i].rows)*list[i].width)
@@ -133,9 +137,9 @@ func supernodes(rows [][]int, parent []int) []supernode {
 	return list
 }
 
-// joins reports whether column k can go on at the end of the supernode.
-func joins(s *supernode, rows [][]int, parent []int, k int) bool {
-	if parent[k-1] != k || s.width >= widest {
+// joins reports whether column k, its parent, can go on at the end of the supernode.
+func joins(s *supernode, rows [][]int, k int) bool {
+	if s.width >= widest {
 		return false
 	}
 	below := len(s.rows) - s.width
