@@ -35,29 +35,25 @@ func (r *runner) dry() {
 	r.s.et0 += r.w.ET0[r.day]
 }
 
-// soak brings rain and led water into the plots: all of them, or on a dry day those
-// that it is led to.
+// soak brings rain and led water into the plots.
 func (r *runner) soak() {
-	plots := r.awake
-	if r.w.Rain[r.day] == 0 {
-		plots = r.m.rinsed
-		for _, i := range r.led {
-			if r.m.soils[i].rinsed == 0 {
-				r.pourIn(i, r.in[i]*r.m.soils[i].perM2)
-			}
-		}
-		if r.rinse == 0 {
-			plots = nil
-		}
+	for _, i := range r.led {
+		r.pourIn(i, r.in[i]*r.m.soils[i].perM2)
 	}
-	rain, rinse, top := r.w.Rain[r.day], r.rinse, r.s.top
-	soils, in := r.m.soils[:len(top)], r.in[:len(top)]
+	rain, rinse, plots := r.w.Rain[r.day], r.rinse, r.awake
+	if rain == 0 {
+		if rinse == 0 {
+			return
+		}
+		plots = r.m.rinsed
+	}
+	top := r.s.top
+	soils := r.m.soils[:len(top)]
 	for _, i := range plots {
 		if uint(i) >= uint(len(top)) {
 			break
 		}
-		p := &soils[i]
-		mm := rain + in[i]*p.perM2 + rinse*p.rinsed
+		mm := rain + rinse*soils[i].rinsed
 		if mm <= top[i] {
 			top[i] -= mm
 			continue
@@ -132,12 +128,13 @@ const sizeDays = 7
 // sizeUp finds a stand's leaves and roots for its part of the season.
 func (r *runner) sizeUp(t *stood) {
 	g, c := &r.m.plantings[t.q], &r.s.crop[t.q]
-	r.catchUp(t, r.day-1)
+	r.catchUp(t, g, c, r.day-1)
 	c.drank(r.s.et0)
 	season := g.season(c)
 	c.kc = crop.Kc(season, g.kcIni, g.kcMid, g.kcEnd, g.shareIni, g.shareDev, g.shareMid)
 	c.z = r.roots(&r.m.plots[t.plot], g, season)
 	c.stage = g.stage(season)
+	t.sizes = r.day + sizeDays - (r.day+t.q)%sizeDays
 	t.kc, t.taw, t.f1, t.f2, t.easy = c.kc, c.z.taw, c.z.f1, c.z.f2, leastDepletion*c.z.taw
 }
 
@@ -150,7 +147,7 @@ func (c *cropState) drank(et0 float64) {
 
 // transpire takes the day's water from the ground for each stand, and returns it, L.
 func (r *runner) transpire() float64 {
-	et0, today := r.w.ET0[r.day], r.day%sizeDays
+	et0 := r.w.ET0[r.day]
 	used, tops := 0.0, r.s.top
 	subs := r.s.sub[:len(tops)]
 	clear(r.thirst)
@@ -161,7 +158,7 @@ func (r *runner) transpire() float64 {
 		if uint(i) >= uint(len(tops)) {
 			break
 		}
-		if t.sizes == today || t.taw == 0 {
+		if t.sizes <= r.day {
 			r.sizeUp(t)
 		}
 		top, sub := tops[i], subs[i]
@@ -203,22 +200,40 @@ func (r *runner) lacks(t *stood, dr, etm float64) float64 {
 	return lack
 }
 
+// A bareGround is a plot with ground that its stands leave bare.
+type bareGround struct {
+	plot     int
+	rate     float64 // share of what its upper layer holds that goes by mm of reference evaporation
+	t1, area float64 // as of the plot
+}
+
 // evaporate takes the day's water from the upper layer of bare ground, and returns
 // it, L: the drier the less.
 func (r *runner) evaporate() float64 {
-	et0, used := r.w.ET0[r.day], 0.0
-	top := r.s.top
-	soils, bare := r.m.soils[:len(top)], r.bare[:len(top)]
-	for _, i := range r.awake {
-		if uint(i) >= uint(len(top)) || bare[i] == 0 {
-			continue
+	if r.rebare {
+		r.listBare()
+	}
+	et0, used, top := r.w.ET0[r.day], 0.0, r.s.top
+	for n := range r.bares {
+		b := &r.bares[n]
+		i := b.plot
+		if uint(i) >= uint(len(top)) {
+			break
 		}
-		p := &soils[i]
-		mm := (p.t1 - top[i]) * lesser(1, bare[i]*et0)
+		mm := (b.t1 - top[i]) * lesser(1, b.rate*et0)
 		top[i] += mm
-		used += mm * p.area
+		used += mm * b.area
 	}
 	return used
+}
+
+func (r *runner) listBare() {
+	r.rebare, r.bares = false, r.bares[:0]
+	for _, i := range r.awake {
+		if p := &r.m.plots[i]; r.bare[i] > 0 {
+			r.bares = append(r.bares, bareGround{i, r.bare[i] * p.bareKc / p.t1, p.t1, p.area})
+		}
+	}
 }
 
 // leastRoots is the depth of a young plant's roots, m (FAO-56 annex 8, from memory: 0.15 to 0.30).

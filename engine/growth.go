@@ -41,7 +41,7 @@ const heads = 0.7
 // grow looks at a stand: frost, uptake, picking, and the end of the season.
 func (r *runner) grow(q int) {
 	g, c := &r.m.plantings[q], &r.s.crop[q]
-	r.catchUp(&r.stood[q], r.day)
+	r.catchUp(&r.stood[q], g, c, r.day)
 	if r.frozen(g, c) {
 		c.cause = causeFrost
 		r.end(q)
@@ -49,7 +49,7 @@ func (r *runner) grow(q int) {
 	}
 	if (r.day+q)%visitDays == 0 || c.picked >= 1 {
 		if (r.day+q)%feedDays == 0 || c.picked > 0 {
-			r.feed(q)
+			r.feed(q, g, c)
 		}
 		if c.ripe > 0 {
 			c.ripe -= r.harvest(q)
@@ -66,7 +66,7 @@ func (r *runner) grow(q int) {
 			r.end(q)
 		}
 	}
-	r.mind(q)
+	r.mind(q, g, c)
 }
 
 // halfGrown is the share of the way to first harvest from which long days make a
@@ -128,9 +128,8 @@ func warmth(t, base, opt float64) float64 {
 
 // feed lets a stand take the nutrients its growth asks for from the plot, and
 // fixed nitrogen from the air. What was missed is asked for again.
-func (r *runner) feed(q int) {
+func (r *runner) feed(q int, g *planting, c *cropState) {
 	s, m := r.s, r.m
-	g, c := &m.plantings[q], &s.crop[q]
 	i := g.plot
 	upto := g.asks.times(m.uptakeBy(g.season(c)) * r.vigour(q))
 	ask := upto.sub(c.got).floor()

@@ -125,6 +125,7 @@ type group struct {
 	spillGroup         int     // -1: none
 	spillPlot          int     // -1: none; then it runs away
 	leak               float64 // L a day
+	perHead, perDay    float64 // L that all its uses ask for in full
 }
 
 type roof struct {

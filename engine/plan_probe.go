@@ -327,6 +327,7 @@ func (r *prober) probeGround() {
 			r.t.Stands[x.q].Out[r.i] = int16(r.day - r.m.skip + 1)
 			if r.t.tried[x.plot] { // nothing is asked of its ground any more
 				r.awake = slices.DeleteFunc(r.awake, func(i int) bool { return i == x.plot })
+				r.rebare = true
 			}
 		}
 	}

@@ -337,6 +337,10 @@ func (b *builder) lay() error {
 			m.rinsed = append(m.rinsed, i)
 		}
 	}
+	for i := range m.uses {
+		u, g := &m.uses[i], &m.groups[m.uses[i].group]
+		g.perHead, g.perDay = g.perHead+u.perHead, g.perDay+u.perDay
+	}
 	for month := range m.lives {
 		m.lives[month], m.ages[month] = make([]float64, len(m.kinds)), make([]float64, len(m.kinds))
 	}

@@ -3,6 +3,8 @@ package engine
 import (
 	"math"
 	"math/bits"
+
+	"evenstead/crop"
 )
 
 // Stands are in the ground for months and for most of that time only come nearer to
@@ -14,7 +16,7 @@ import (
 // A stood is a stand that is in the ground, with what most of its days ask for.
 type stood struct {
 	q, plot      int
-	sizes        int     // day of sizeDays on which it is sized up
+	sizes        int     // day on which it is next sized up
 	pace         int     // of the model's paces; -1: timed by the calendar
 	thirsts      bool    // its plot is watered
 	share, p     float64 // as of the planting
@@ -31,11 +33,29 @@ type stood struct {
 
 // A wax is what days brought to the stands on a pace.
 type wax struct {
-	way   float64 // sum of the shares of the way to first harvest
-	warm  float64 // sum of the paces of ripening, while a stand bears
-	watch float64 // way by which the next stand comes into harvest, but for rounding
-	goes  bool    // a stand is on it
-	ripe  bool    // a stand on it bears
+	pacing
+	perDegree float64 // 1 / (optLow - base)
+	way       float64 // sum of the shares of the way to first harvest
+	warm      float64 // sum of the paces of ripening, while a stand bears
+	watch     float64 // way by which the next stand comes into harvest, but for rounding
+	goes      bool    // a stand is on it
+	ripe      bool    // a stand on it bears
+}
+
+// grow adds a day's paces, as pacing.on and pacing.ripens have them.
+func (x *wax) grow(tmin, tmax, mean float64) {
+	warm := 1.0
+	if x.optLow > x.base {
+		warm = lesser(1, greater(0, (mean-x.base)*x.perDegree))
+	}
+	if x.perGDD > 0 {
+		x.way += lesser(crop.ModifiedAverage(tmin, tmax, x.base, x.upper)*x.perGDD, x.leastPace)
+	} else {
+		x.way += warm / x.days
+	}
+	if x.ripe {
+		x.warm += greater(0.25, warm)
+	}
 }
 
 // awaits notes the way by which a stand comes into harvest.
@@ -46,14 +66,25 @@ func (r *runner) makeStands() {
 	n, paces := len(r.m.plantings), len(r.m.paces)
 	r.stood, r.here, r.due = make([]stood, n), make([]int32, 0, n), make([]int32, 0, n)
 	r.waxes, r.paced = make([]wax, paces), make([]int, 0, paces)
+	for i, p := range r.m.paces {
+		r.waxes[i] = wax{pacing: p, perDegree: 1 / (p.optLow - p.base)}
+	}
 	r.alive, r.bears, r.minds, r.calls = newSet(n), newSet(n), newSet(n), newSet(n)
 	r.leads = make([]int32, len(r.m.plots))
+}
+
+// still sets every pace to nothing.
+func (r *runner) still() {
+	for i := range r.waxes {
+		x := &r.waxes[i]
+		x.way, x.warm, x.watch, x.goes, x.ripe = 0, 0, math.Inf(1), false, false
+	}
 }
 
 // noStands takes all stands off the list.
 func (r *runner) noStands() {
 	r.here, r.paced = r.here[:0], r.paced[:0]
-	clear(r.waxes)
+	r.still()
 	clear(r.calls)
 }
 
@@ -63,7 +94,7 @@ func (r *runner) muster() {
 	r.upTo(r.day - 1)
 	r.here, r.paced, r.sown = r.here[:0], r.paced[:0], 0
 	r.kills, r.hot, r.opens = math.Inf(-1), math.Inf(1), math.MaxInt
-	clear(r.waxes)
+	r.still()
 	clear(r.alive)
 	clear(r.bears)
 	clear(r.minds)
@@ -105,9 +136,12 @@ func (r *runner) enter(q int) {
 	g, c := &r.m.plantings[q], &r.s.crop[q]
 	p := &r.m.plots[g.plot]
 	t := &r.stood[q]
-	*t = stood{q: q, plot: g.plot, sizes: (sizeDays - q%sizeDays) % sizeDays, pace: g.pace, seen: r.day - 1,
+	*t = stood{q: q, plot: g.plot, sizes: r.day, pace: g.pace, seen: r.day - 1,
 		thirsts: p.irrigated, share: g.share, p: g.p, kc: c.kc, taw: c.z.taw, f1: c.z.f1, f2: c.z.f2, easy: leastDepletion * c.z.taw,
 		t1: p.t1, t2: p.t2, area: p.area, heat: math.Inf(1), kills: g.killG}
+	if c.z.taw > 0 {
+		t.sizes += (sizeDays - (r.day+q)%sizeDays) % sizeDays
+	}
 	r.alive.set(q)
 	r.kills = max(r.kills, t.kills)
 	if g.tree {
@@ -115,7 +149,7 @@ func (r *runner) enter(q int) {
 	} else {
 		r.paces(t, g, c)
 	}
-	r.mind(q)
+	r.mind(q, g, c)
 }
 
 // paces puts an annual on its crop's pace.
@@ -126,7 +160,7 @@ func (r *runner) paces(t *stood, g *planting, c *cropState) {
 	}
 	x := &r.waxes[g.pace]
 	if !x.goes {
-		x.goes, x.watch = true, math.Inf(1)
+		x.goes = true
 		r.paced = append(r.paced, g.pace)
 	}
 	if t.at = x.warm; c.frac >= 1 {
@@ -139,8 +173,7 @@ func (r *runner) paces(t *stood, g *planting, c *cropState) {
 
 // mind notes how often a stand is to be looked at: each day as its harvest ends and
 // where long days may end it, when it is picked while it bears, else when it is fed.
-func (r *runner) mind(q int) {
-	g, c := &r.m.plantings[q], &r.s.crop[q]
+func (r *runner) mind(q int, g *planting, c *cropState) {
 	bears := c.frac >= 1
 	if bears {
 		r.bears.set(q)
@@ -178,7 +211,7 @@ func (r *runner) lead(i int) {
 			bare -= r.stood[q].share
 		}
 	}
-	r.bare[i] = max(0, bare) * p.bareKc / p.t1
+	r.bare[i], r.rebare = max(0, bare), true
 }
 
 // growAll carries the stands through the day in the order of plots, for they draw on
@@ -200,16 +233,13 @@ func (r *runner) goOn() {
 	if tmax > r.hot {
 		r.scorch(tmax)
 	}
-	paces, waxes := r.m.paces, r.waxes[:len(r.m.paces)]
+	t, waxes := (tmin+tmax)/2, r.waxes
 	for _, i := range r.paced {
 		if uint(i) >= uint(len(waxes)) {
 			break
 		}
 		x := &waxes[i]
-		x.way += paces[i].on(tmin, tmax)
-		if x.ripe {
-			x.warm += paces[i].ripens((tmin + tmax) / 2)
-		}
+		x.grow(tmin, tmax, t)
 		if x.way >= x.watch {
 			r.turn(i)
 		}
@@ -233,12 +263,12 @@ func (r *runner) turn(pace int) {
 	x := &r.waxes[pace]
 	x.watch = math.Inf(1)
 	for _, q := range r.here {
-		t, c := &r.stood[q], &r.s.crop[q]
+		t, g, c := &r.stood[q], &r.m.plantings[q], &r.s.crop[q]
 		if t.pace != pace || c.frac >= 1 {
 			continue
 		}
-		if r.catchUp(t, r.day); c.frac >= 1 {
-			r.mind(int(q))
+		if r.catchUp(t, g, c, r.day); c.frac >= 1 {
+			r.mind(int(q), g, c)
 			continue
 		}
 		x.awaits(t.at + 1 - c.frac)
@@ -255,8 +285,9 @@ func (r *runner) bear() {
 		case g.begins > r.day:
 			r.opens = min(r.opens, g.begins)
 		default:
-			r.catchUp(&r.stood[q], r.day)
-			r.mind(int(q))
+			c := &r.s.crop[q]
+			r.catchUp(&r.stood[q], g, c, r.day)
+			r.mind(int(q), g, c)
 		}
 	}
 }
@@ -284,7 +315,7 @@ func (r *runner) wake() []int32 {
 // upTo brings the life of every stand up to a day.
 func (r *runner) upTo(day int) {
 	for _, q := range r.here {
-		r.catchUp(&r.stood[q], day)
+		r.catchUp(&r.stood[q], &r.m.plantings[q], &r.s.crop[q], day)
 		r.stood[q].at = 0
 	}
 	for _, i := range r.paced {
@@ -296,8 +327,7 @@ func (r *runner) upTo(day int) {
 
 // catchUp brings a stand's life up to a day: today, or yesterday while today's paces
 // are not summed.
-func (r *runner) catchUp(t *stood, day int) {
-	g, c := &r.m.plantings[t.q], &r.s.crop[t.q]
+func (r *runner) catchUp(t *stood, g *planting, c *cropState, day int) {
 	switch {
 	case g.tree:
 		c.season(t, g, day)

@@ -32,7 +32,9 @@ type runner struct {
 	hot      float64             // °C above which heat may
 	opens    int                 // day on which the next perennial comes into harvest
 	awake    []int               // plots that are carried through the day: all, but in a probe
-	bare     []float64           // crop coefficient of what each plot's stands leave bare, by mm of its upper layer
+	bare     []float64           // share of its ground that each plot's stands leave bare
+	bares    []bareGround        // plots with any
+	rebare   bool                // they are to be listed anew
 	thirst   []float64           // mm the driest stand of each watered plot lacks; 0: none is thirsty
 	have     []int32             // kinds in store, soonest to go first
 	stale    bool                // have is to be listed anew
@@ -65,7 +67,7 @@ func newRunner(m *Model) *runner {
 		awake: make([]int, 0, len(m.plots)), bare: make([]float64, len(m.plots)), thirst: make([]float64, len(m.plots)), have: make([]int32, 0, len(m.kinds)), came: make([]int32, 0, len(m.kinds)), bites: make([]bite, 0, 3*len(m.kinds)), listed: make([]bool, len(m.kinds)), ready: make([]int, 0, len(m.plots)),
 		said: said{laid: make([]float64, len(m.flocks))}}
 	r.makeStands()
-	r.led = make([]int, 0, len(m.plots))
+	r.led, r.bares = make([]int, 0, len(m.plots)), make([]bareGround, 0, len(m.plots))
 	for what := range r.blocked {
 		r.blocked[what] = make([]int32, len(m.plots))
 	}

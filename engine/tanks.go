@@ -106,13 +106,8 @@ func (r *runner) draw(plan *dayPlan) {
 
 // low tells whether a group holds less than ladderDays of its uses.
 func (r *runner) low(g int, plan *dayPlan) bool {
-	daily := 0.0
-	for i := range r.m.uses {
-		if u := &r.m.uses[i]; u.group == g {
-			daily += (u.perHead*plan.mouths + u.perDay) * r.m.useBy[g]
-		}
-	}
-	return r.s.level[g]-r.m.groups[g].dead < ladderDays*daily
+	grp := &r.m.groups[g]
+	return r.s.level[g]-grp.dead < ladderDays*(grp.perHead*plan.mouths+grp.perDay)*r.m.useBy[g]
 }
 
 // take draws from a group above its dead water, and carries from the others by
