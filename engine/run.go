@@ -284,9 +284,9 @@ func (c *recorder) nutrition(day int) {
 
 // nitrogen sums what the standing crops have asked for and had.
 func (c *recorder) nitrogen() {
-	for q := range c.s.crop {
+	for _, q := range c.here {
 		cs := &c.s.crop[q]
-		if c.stands(q) && cs.asked.n > 0 {
+		if cs.asked.n > 0 {
 			c.need(c.m.after(needNitrogen), cs.asked.n, min(cs.asked.n, cs.got.n))
 		}
 	}
