@@ -26,6 +26,7 @@ func (b *builder) hear() error {
 	if b.past == nil {
 		return nil
 	}
+	var heard []understood
 	first := b.past.firstFrom(m.start - quietYear) // what was done just before is still spoken of
 	for i := first; i < len(b.past.entries) && b.past.entries[i].Day <= m.today+quietYear; i++ {
 		e := &b.past.entries[i]
@@ -33,28 +34,43 @@ func (b *builder) hear() error {
 			continue
 		}
 		b.entry = e
-		if _, err := b.understand(e); err != nil {
+		do, err := b.understand(e)
+		if err != nil {
 			b.refuse(e, err)
+		}
+		if err == nil && do != nil && e.Day >= m.start && e.Day <= m.today && !b.past.done {
+			heard = append(heard, understood{deed{i, do}, len(m.kinds)})
 		}
 	}
 	m.deedAt = make([]int32, 1, m.skip+2)
-	for i := b.past.firstFrom(m.start); i < len(b.past.entries) && b.past.entries[i].Day <= m.today; i++ {
-		e := &b.past.entries[i]
-		if b.past.refused(e) || b.past.done {
+	for _, u := range heard {
+		e := &b.past.entries[u.deed.entry]
+		if b.past.refused(e) {
 			continue
 		}
 		for len(m.deedAt) <= int(e.Day-m.start) {
 			m.deedAt = append(m.deedAt, int32(len(m.deeds)))
 		}
 		b.entry = e
-		if do, err := b.understand(e); err == nil && do != nil {
-			m.deeds = append(m.deeds, deed{i, do})
+		if u.kinds < len(m.kinds) {
+			var err error
+			if u.deed.do, err = b.understand(e); err != nil || u.deed.do == nil {
+				continue
+			}
 		}
+		m.deeds = append(m.deeds, u.deed)
 	}
 	for len(m.deedAt) < m.skip+2 {
 		m.deedAt = append(m.deedAt, int32(len(m.deeds)))
 	}
 	return nil
+}
+
+// understood is what an entry does as long as there are no more kinds of food than
+// when it was understood.
+type understood struct {
+	deed  deed
+	kinds int
 }
 
 // ahead is how many days before an entry of a kind the replay knows of it: the book
@@ -85,7 +101,7 @@ func (b *builder) refuse(e *book.Entry, err error) {
 }
 
 // understand is what an entry does; nil when it moves nothing that is reckoned.
-// It is asked twice: first so that every kind of food has its place, then for good.
+// It is asked until every kind of food has its place.
 func (b *builder) understand(e *book.Entry) (func(*runner), error) {
 	switch e.Kind {
 	case book.Picked:

@@ -19,9 +19,9 @@ func (b *builder) kindsOf(e *book.Entry) ([]int, error) {
 	}
 	at := b.placeNamed(e.Body.Where)
 	var found []int
-	for k := range b.m.kinds {
+	for _, k := range b.kindsBy[src.food.ID] {
 		kd := &b.m.kinds[k]
-		if kd.food == src.food.ID && (e.Body.Form == "" || kd.form == e.Body.Form || e.Body.Form == "fresh" && kd.form == "dry") && (at < 0 || kd.place == at) {
+		if (e.Body.Form == "" || kd.form == e.Body.Form || e.Body.Form == "fresh" && kd.form == "dry") && (at < 0 || kd.place == at) {
 			found = append(found, k)
 		}
 	}

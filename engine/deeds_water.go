@@ -15,7 +15,7 @@ import (
 // groupOf finds a tank group by its name or a tank's, with the share of the
 // group's size that the name stands for.
 func (b *builder) groupOf(name string) (g int, share float64, err error) {
-	for i, grp := range b.st.Groups() {
+	for i, grp := range b.tankGroups() {
 		if grp.Name == name {
 			return i, 1, nil
 		}

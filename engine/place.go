@@ -51,12 +51,24 @@ func (b *builder) massOf(p stead.Person) float64 {
 	return kg
 }
 
-// absent tells whether the book has a person away or ill on a day.
-func (b *builder) absent(who string, d day.Day) (off, ill bool) {
+// absence is on which days a person was away, and ill.
+type absence struct{ off, ill map[day.Day]bool }
+
+// absentDays lists by person the days of the run on which the book has them away
+// or ill.
+func (b *builder) absentDays() map[string]absence {
+	out := map[string]absence{}
 	for _, a := range b.absences {
-		if a.who == who && d >= a.from && d < a.to {
-			off, ill = off || !a.ill, ill || a.ill
+		if out[a.who].off == nil {
+			out[a.who] = absence{map[day.Day]bool{}, map[day.Day]bool{}}
+		}
+		days := out[a.who].off
+		if a.ill {
+			days = out[a.who].ill
+		}
+		for d := max(a.from, b.m.start); d < min(a.to, b.m.start+day.Day(b.m.days)); d++ {
+			days[d] = true
 		}
 	}
-	return off, ill
+	return out
 }

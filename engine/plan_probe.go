@@ -73,7 +73,7 @@ func fits(st *stead.Stead, tab *data.Tables, o Options, tries []Try) ([]int, err
 		return nil, err
 	}
 	m.meanTemp = mean(o.Climate.TMin[:])/2 + mean(o.Climate.TMax[:])/2
-	b := &builder{m: m, st: st, tab: tab, clim: o.Climate, kinds: map[string]int{}}
+	b := newBuilder(m, st, tab, o.Climate)
 	for _, step := range []func() error{b.listClasses, b.places} {
 		if err := step(); err != nil {
 			return nil, err

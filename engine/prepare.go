@@ -29,7 +29,8 @@ func Prepare(st *stead.Stead, tab *data.Tables, o Options) (*Model, error) {
 	}
 	m.meanTemp = mean(o.Climate.TMin[:])/2 + mean(o.Climate.TMax[:])/2
 	m.uptake = layUptake()
-	b := &builder{m: m, st: st, tab: tab, clim: o.Climate, kinds: map[string]int{}, past: o.Past}
+	b := newBuilder(m, st, tab, o.Climate)
+	b.past = o.Past
 	if b.past != nil {
 		b.absences = b.past.absences()
 	}
@@ -95,6 +96,21 @@ type builder struct {
 	entry   *book.Entry // at hand
 
 	absences []absent
+	groups   []stead.Group     // of tanks; nil: not gathered yet
+	sources  map[string]source // of foods, as they were asked for
+	kindsBy  map[string][]int  // kinds by food, in order
+}
+
+func newBuilder(m *Model, st *stead.Stead, tab *data.Tables, clim weather.Climate) *builder {
+	return &builder{m: m, st: st, tab: tab, clim: clim, kinds: map[string]int{}, sources: map[string]source{}, kindsBy: map[string][]int{}}
+}
+
+// tankGroups are the stead's groups of tanks.
+func (b *builder) tankGroups() []stead.Group {
+	if b.groups == nil {
+		b.groups = b.st.Groups()
+	}
+	return b.groups
 }
 
 type lotAt struct {
@@ -145,6 +161,7 @@ func (b *builder) calendar() error {
 	for _, g := range b.st.Guests {
 		guests += g.PersonDays / 365
 	}
+	gone := b.absentDays()
 	for i := range m.cal {
 		d := m.start + day.Day(i)
 		plan := &m.cal[i]
@@ -155,7 +172,7 @@ func (b *builder) calendar() error {
 		row := m.targets[plan.week*k : (plan.week+1)*k]
 		mouth := 1 + guests/float64(len(needs)) // guests eat as the household does
 		for j, p := range b.st.People {
-			off, ill := b.absent(p.Name, d)
+			off, ill := gone[p.Name].off[d], gone[p.Name].ill[d]
 			if off || away(p.Away, d) || b.left(d) {
 				continue
 			}
@@ -332,7 +349,7 @@ func (b *builder) treatment() {
 
 // group finds a tank group by its own name or a tank's; the first when unnamed.
 func (b *builder) group(name string) int {
-	for i, g := range b.st.Groups() {
+	for i, g := range b.tankGroups() {
 		if g.Name == name {
 			return i
 		}

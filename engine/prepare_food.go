@@ -83,16 +83,18 @@ func (b *builder) wave() larder.Wave {
 	return larder.Wave{Mean: b.m.meanTemp, Amplitude: (hi - lo) / 2, Coldest: float64(coldest + 1)}
 }
 
+// placesFor are the kinds of place that fit a form of food, best first.
+var placesFor = map[string][]string{
+	"jarred": {"jars", "cellar", "room"}, "fermented": {"crocks", "cellar", "room"},
+	"dried": {"dry", "room", "cellar"}, "dry": {"dry", "room", "cellar"},
+	"frozen": {"freezer"}, "fresh": {"cellar", "room", "dry"},
+}
+
 // placeFor is where a form of food lies: the first place of a fitting kind.
 func (b *builder) placeFor(form string) int {
-	want := map[string][]string{
-		"jarred": {"jars", "cellar", "room"}, "fermented": {"crocks", "cellar", "room"},
-		"dried": {"dry", "room", "cellar"}, "dry": {"dry", "room", "cellar"},
-		"frozen": {"freezer"}, "fresh": {"cellar", "room", "dry"},
-	}[form]
-	for _, kind := range want {
-		for i, p := range b.m.places {
-			if p.kind == kind {
+	for _, kind := range placesFor[form] {
+		for i := range b.m.places {
+			if b.m.places[i].kind == kind {
 				return i
 			}
 		}
@@ -102,7 +104,12 @@ func (b *builder) placeFor(form string) int {
 
 // placeNamed finds a shelf or freezer by name; -1 when none has it.
 func (b *builder) placeNamed(name string) int {
-	return slices.IndexFunc(b.m.places, func(p place) bool { return p.name == name && name != "" })
+	for i := range b.m.places {
+		if b.m.places[i].name == name && name != "" {
+			return i
+		}
+	}
+	return -1
 }
 
 // source is where a kind of food comes from, to settle its edible share and nutrients.
@@ -114,6 +121,17 @@ type source struct {
 
 // sourceOf finds what a food, crop or wild id stands for.
 func (b *builder) sourceOf(id string) (source, error) {
+	if src, ok := b.sources[id]; ok {
+		return src, nil
+	}
+	src, err := b.findSource(id)
+	if err == nil {
+		b.sources[id] = src
+	}
+	return src, err
+}
+
+func (b *builder) findSource(id string) (source, error) {
 	if c, ok := b.tab.Crop(id); ok {
 		f, ok := b.tab.Food(c.Food)
 		if !ok {
@@ -204,6 +222,7 @@ func (b *builder) makeKind(src source, form string, at int) (int, error) {
 	if kd.mj > 0 {
 		kd.perMJ = 1 / kd.mj
 	}
+	b.kindsBy[kd.food] = append(b.kindsBy[kd.food], len(b.m.kinds))
 	b.m.kinds = append(b.m.kinds, kd)
 	return len(b.m.kinds) - 1, nil
 }

@@ -149,7 +149,7 @@ func bearing(c *data.Crop, age float64) float64 {
 }
 
 func (b *builder) plotNamed(name string) int {
-	return slices.IndexFunc(b.m.plots, func(p plot) bool { return p.name == name })
+	return plotIn(b.m, name)
 }
 
 // sowings are the stands one described planting makes within the run: one for

@@ -176,7 +176,7 @@ func aged(t testing.TB, n int) *Desk {
 		if i%20 == 19 {
 			e = book.Entry{Day: entries[i-1].Day, Kind: book.Struck, Strikes: entries[i-1].ID, Note: "twice"}
 		}
-		e.ID, err = book.NewID(deskNoon.Add(time.Duration(i)*time.Millisecond), seed(i))
+		e.ID, err = book.NewID(deskNoon.Add(time.Duration(i-n)*time.Millisecond), seed(i))
 		deskMust(t, err)
 		entries[i] = e
 	}
