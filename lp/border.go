@@ -244,9 +244,7 @@ func (e *edge) offer(r []float64) {
 	}
 	w := e.top.width
 	at := r[e.top.first : e.top.first+w]
-	for i := range w {
-		e.have[i] = dot(e.inv[i*w:(i+1)*w], at)
-	}
+	e.times(e.have, at)
 	clear(e.ask)
 	e.cols.addMulT(e.ask, 1, e.have)
 }
@@ -260,8 +258,16 @@ func (e *edge) settle(x, r []float64) {
 	clear(e.sent)
 	e.rows.addMulT(e.sent, 1, x)
 	at := r[e.top.first : e.top.first+w]
-	for i := range w {
-		at[i] = e.have[i] - dot(e.inv[i*w:(i+1)*w], e.sent)
+	copy(at, e.have)
+	panel{e.inv, w}.less(at, e.sent, 0, w, 0)
+}
+
+// times sets y to T^-1 x.
+func (e *edge) times(y, x []float64) {
+	clear(y)
+	panel{e.inv, len(x)}.less(y, x, 0, len(x), 0)
+	for i := range y {
+		y[i] = -y[i]
 	}
 }
 

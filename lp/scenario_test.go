@@ -2,6 +2,7 @@ package lp
 
 import (
 	"context"
+	"fmt"
 	"math/rand/v2"
 	"strings"
 	"testing"
@@ -37,12 +38,12 @@ func scenarios(p *Problem, n int) *Problem {
 				rows, values = append(rows, s*m+p.Row[k]), append(values, v)
 			}
 			if !shared {
-				q.AddColumn("", p.Cost[j]/float64(n), p.ColLo[j], p.ColUp[j], rows, values)
+				q.AddColumn(p.ColNames[j], p.Cost[j]/float64(n), p.ColLo[j], p.ColUp[j], rows, values)
 				rows, values = nil, nil
 			}
 		}
 		if shared {
-			q.AddColumn("", p.Cost[j], p.ColLo[j], p.ColUp[j], rows, values)
+			q.AddColumn(p.ColNames[j], p.Cost[j], p.ColLo[j], p.ColUp[j], rows, values)
 		}
 	}
 	return q
@@ -54,13 +55,20 @@ func TestSolveSharedSowings(t *testing.T) {
 	checkProof(t, p, s)
 }
 
+// BenchmarkScenarios is ten weathers of a yearly plan in two stages.
 func BenchmarkScenarios(b *testing.B) {
-	p := scenarios(instance(b, "year12_plan.mps.gz"), 10)
-	for b.Loop() {
-		s, err := Solve(context.Background(), p, Options{})
-		if err != nil {
-			b.Fatal(err)
-		}
-		b.ReportMetric(float64(s.Iterations), "iterations")
+	one := instance(b, "year12_plan.mps.gz")
+	p := scenarios(one, 10)
+	shared := sharedColumns(p, len(one.RowLo))
+	for _, workers := range []int{1, 2} {
+		b.Run(fmt.Sprintf("workers=%d", workers), func(b *testing.B) {
+			for b.Loop() {
+				s, err := Solve(context.Background(), p, Options{Shared: shared, Workers: workers})
+				if err != nil {
+					b.Fatal(err)
+				}
+				b.ReportMetric(float64(s.Iterations), "iterations")
+			}
+		})
 	}
 }
