@@ -195,7 +195,7 @@ func (o *layout) free(b int, w *sowing) float64 {
 // by their numbers among those.
 func (y *years) only(list []laid) (*years, []laid) {
 	z := *y
-	z.comes, z.offers, z.sowings = nil, nil, nil
+	z.comes, z.offers, z.aside, z.shunned, z.sowings = nil, nil, nil, nil, nil
 	at := map[int]int{}
 	out := slices.Clone(list)
 	for i := range out {

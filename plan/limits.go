@@ -40,6 +40,11 @@ func (p *Plan) Worth(ctx context.Context) error {
 	if p.Why != "" { // nothing is sown, and Why says what must change first
 		return nil
 	}
+	if p.free == nil {
+		if err := p.solveFree(ctx); err != nil {
+			return fmt.Errorf("worth of limits: %w", err)
+		}
+	}
 	g, base := p.free, p.first
 	list := g.reliefs(base, p.wishes)
 	list = list[:min(mostTried, len(list))]
@@ -73,11 +78,20 @@ func (p *Plan) Worth(ctx context.Context) error {
 	return nil
 }
 
+// solveFree finds the least shortfall of the year planned for, which a plan for
+// several years did not need.
+func (p *Plan) solveFree(ctx context.Context) (err error) {
+	p.free = p.wide.again(p.wishes)
+	p.free.p.Cost = p.free.stages[0]
+	p.first, err = lp.Solve(ctx, p.free.p, lp.Options{})
+	return err
+}
+
 // again lays out the programme with tables of its own, so that several may be
 // laid out at once.
 func (y *years) again(wishes []Wish) *programme {
 	z := *y
-	z.comes, z.offers = nil, nil
+	z.comes, z.offers = nil, slices.Clone(z.offers)
 	return z.programme(wishes, nil)
 }
 
@@ -99,8 +113,8 @@ func (g *programme) reliefs(s *lp.Solution, wishes []Wish) []relief {
 	}})
 	for i, w := range wishes {
 		if w.Kind == AtMost {
-			out = append(out, relief{"for the wish: " + w.String(), fmt.Sprintf("%d m2", moreGround), price(s, g.rows.wish[i:i+1], moreGround), func(h *programme) {
-				loosen(h, h.rows.wish[i:i+1], moreGround)
+			out = append(out, relief{"for the wish: " + w.String(), fmt.Sprintf("%d m2", moreGround), price(s, g.ground.wish[i:i+1], moreGround), func(h *programme) {
+				loosen(h, h.ground.wish[i:i+1], moreGround)
 			}})
 		}
 	}
@@ -146,7 +160,7 @@ func (g *programme) groundReliefs(s *lp.Solution) []relief {
 // families are the rows of rotation on a kind of bed.
 func (g *programme) families(ground int) []int {
 	var rows []int
-	for key, row := range g.rows.family {
+	for key, row := range g.ground.family {
 		if on(key) == ground {
 			rows = append(rows, row)
 		}
@@ -183,8 +197,8 @@ func (g *programme) storeReliefs(s *lp.Solution) []relief {
 func (g *programme) soilReliefs(s *lp.Solution) []relief {
 	var out []relief
 	for k, name := range [3]string{"nitrogen", "phosphorus", "potassium"} {
-		out = append(out, relief{name + " for the beds", fmt.Sprintf("%d kg a year", moreKg), price(s, g.rows.npk[k:k+1], moreKg), func(h *programme) {
-			loosen(h, h.rows.npk[k:k+1], moreKg)
+		out = append(out, relief{name + " for the beds", fmt.Sprintf("%d kg a year", moreKg), price(s, g.ground.npk[k:k+1], moreKg), func(h *programme) {
+			loosen(h, h.ground.npk[k:k+1], moreKg)
 		}})
 	}
 	return out

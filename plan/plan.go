@@ -18,6 +18,7 @@ type Plan struct {
 	Stead   string  `json:"stead"`
 	Today   day.Day `json:"today"`
 	Risk    float64 `json:"risk"`
+	Once    *Once   `json:"once"` // nil: the sowings are decided for the one year planned for
 	Wishes  []Wish  `json:"wishes"`
 	Sowings []Line  `json:"sowings"`
 	Stands  []Line  `json:"standing"` // of today, kept as they are
@@ -39,7 +40,7 @@ type Plan struct {
 
 	all    *years         // as looked at, before any wish
 	wide   *years         // with every sowing that no wish forbids
-	free   *programme     // over them
+	free   *programme     // over them, in the year planned for; nil: not solved yet
 	first  *lp.Solution   // least shortfall over them
 	years  *years         // with what was laid alone
 	prog   *programme     // likewise
@@ -140,7 +141,12 @@ func Make(ctx context.Context, a *Ask) (*Plan, error) {
 	p := &Plan{Stead: a.Stead.Name, Today: a.Options.Today, Risk: y.risk, Wishes: a.Wishes, wishes: a.Wishes}
 	p.all, p.years = y, y.without(a.Wishes)
 	a.tell(weighing)
-	if err := p.choose(ctx, y, a.Wishes); err != nil {
+	if a.Years > 1 {
+		err = p.chooseOver(ctx, y, a)
+	} else {
+		err = p.choose(ctx, y, a.Wishes)
+	}
+	if err != nil {
 		return nil, err
 	}
 	a.tell(laying)

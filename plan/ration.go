@@ -138,16 +138,13 @@ func (p *Plan) evenRates() []Ration {
 		if !p.worthRationing(k) {
 			continue
 		}
-		kg, mouths := 0.0, 0.0
-		for t, c := range p.free.eat[k] {
-			if c >= 0 && (kg > 0 || x[c] > leastTold) {
-				kg, mouths = kg+max(0, x[c]), mouths+y.mouths(t)
-			}
+		rate := 0.0
+		for _, s := range p.prog.seasons {
+			rate += s.weight * f.Edible * s.meanEaten(k, x)
 		}
-		if mouths == 0 {
+		if rate == 0 {
 			continue
 		}
-		rate := kg * f.Edible / mouths
 		if i, ok := at[f.Food]; ok {
 			out[i].Most += rate
 			continue
@@ -156,6 +153,21 @@ func (p *Plan) evenRates() []Ration {
 		out = append(out, Ration{f.Food, f.Name, rate})
 	}
 	return slices.DeleteFunc(out, func(r Ration) bool { return r.Most < 0.001 })
+}
+
+// meanEaten is how much of a food a person eats a day in this year, from the period
+// it comes in to the end, kg.
+func (s *season) meanEaten(k int, x []float64) float64 {
+	kg, mouths := 0.0, 0.0
+	for t, c := range s.eat[k] {
+		if c >= 0 && (kg > 0 || x[c] > leastTold) {
+			kg, mouths = kg+max(0, x[c]), mouths+s.y.mouths(t)
+		}
+	}
+	if mouths == 0 {
+		return 0
+	}
+	return kg / mouths
 }
 
 // worthRationing tells whether a food keeps and is rich in protein or fat, and is

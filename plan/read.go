@@ -29,8 +29,12 @@ func (y *years) unitOf(n int) float64 {
 // planned for.
 const leastKnown = 0.5
 
-// known tells whether enough of the foods offered have a figure for a nutrient.
+// known tells whether enough of the foods offered have a figure for a nutrient that
+// is looked at.
 func (y *years) known(n int) bool {
+	if y.aside != nil && y.aside[n] {
+		return false
+	}
 	all, have := 0, 0
 	for k := range y.frame.Foods {
 		if y.offered(k) {
@@ -137,6 +141,9 @@ func (y *years) listFresh() {
 
 // there tells whether there may be some of a food in a period, fresh or kept.
 func (y *years) there(k, p int) bool {
+	if y.shunned != nil && y.shunned[k] {
+		return false
+	}
 	if y.fresh(k, p) {
 		return true
 	}

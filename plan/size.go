@@ -153,7 +153,7 @@ func (g *programme) laySizes() {
 		for s := range row {
 			row[s] = g.p.AddRow(fmt.Sprintf("size %d %d", i, s), -inf, 0)
 		}
-		g.rows.size = append(g.rows.size, row)
+		g.ground.size = append(g.ground.size, row)
 	}
 }
 
@@ -163,13 +163,13 @@ func (g *programme) addSizes() {
 	for i := range g.y.grounds {
 		var c column
 		for s := range slots {
-			c.add(g.rows.size[i][s], -1)
+			c.add(g.ground.size[i][s], -1)
 			c.add(g.rows.hours[s], g.y.tending(s))
 		}
 		for _, row := range g.families(i) {
 			c.add(row, -1)
 		}
-		for k, row := range g.rows.soil[i] {
+		for k, row := range g.ground.soil[i] {
 			c.add(row, -g.y.soil[k])
 		}
 		g.size = append(g.size, g.column(fmt.Sprintf("size of ground %d", i), 0, inf, c))
@@ -210,7 +210,7 @@ func (y *years) sized(ctx context.Context, watered, fat bool) (*sizedWay, error)
 // loose takes away the limits of a place that is not there yet: hours, tanks, room
 // and what is brought.
 func (g *programme) loose() {
-	free := slices.Concat(g.rows.hours, g.rows.npk[:])
+	free := slices.Concat(g.rows.hours, g.ground.npk[:])
 	for _, rows := range g.rows.place {
 		free = append(free, rows...)
 	}

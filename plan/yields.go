@@ -20,6 +20,9 @@ const (
 	slots   = 2 * periods
 )
 
+// MostYears is the most possible years that sowings can be decided for at once.
+const MostYears = learn
+
 // learn is how many members the yields are read from, fewLearn how many of them
 // tell what the ground itself feeds.
 const (
@@ -54,6 +57,8 @@ type sowing struct {
 	own     [3]float64 // kg of N, P, K taken from its own ground
 	gap     [3]float64 // kg of them to bring when fed
 	total   float64    // kg
+	tried   *engine.Tried
+	feeds   float64 // share of what was tried that it brings, for its feeding
 }
 
 // standing is a stand that is in the ground today.
@@ -64,11 +69,14 @@ type standing struct {
 	to     int // fortnight from which its ground is free
 	kg     [slots]float64
 	litres [slots]float64
+	feeds  float64 // share of what was tried that its ground feeds
 }
 
 // years is what the members say of the year planned for.
 type years struct {
 	frame    *engine.Frame
+	full     *engine.Tries // what each member said
+	nets     [][][]float64 // L gained, member by tank group by fortnight
 	grounds  []ground
 	sowings  []sowing
 	standing []standing
@@ -85,6 +93,8 @@ type years struct {
 	comes    [][periods]bool // foods that may come in, by period; nil: not listed yet
 	offers   []bool          // foods that can come to the table; nil: not asked yet
 	rests    []Rest          // of families, from what stood before today
+	aside    []bool          // nutrients that are not looked at; nil: none
+	shunned  []bool          // foods that do not come to the table; nil: none
 	sizing   bool            // the ground is to be found, and the larder comes round
 }
 
@@ -110,7 +120,7 @@ func (a *Ask) look(ctx context.Context) (*years, error) {
 	if err != nil {
 		return nil, err
 	}
-	y.frame = full.Frame
+	y.frame, y.full = full.Frame, full
 	y.fill(a, tries, full, own)
 	return y, y.loops(ctx, a, opt)
 }
@@ -311,7 +321,7 @@ const enoughFed = 0.97
 const leastKg = 0.02
 
 func (y *years) addSowings(of *try, t, own *engine.Tried, tr *engine.Tries, feeds float64) {
-	w := sowing{crop: of.crop, day: of.Sow, watered: of.Irrigated, food: t.Food}
+	w := sowing{crop: of.crop, day: of.Sow, watered: of.Irrigated, food: t.Food, tried: t, feeds: 1}
 	w.kg = poor(tr.Members, y.risk, false, func(i, s int) float64 { return float64(t.Kg[i*tr.Slots+s]) })
 	w.litres = poor(tr.Members, y.risk, true, func(i, s int) float64 { return float64(t.Litres[i*tr.Slots+s]) })
 	w.total = sum(w.kg[:])
@@ -344,6 +354,7 @@ func (y *years) feed(w sowing, feeds float64) {
 		fed.fed = true
 		y.sowings = append(y.sowings, fed)
 	}
+	w.feeds = feeds
 	if w.scale(feeds); w.total >= leastKg {
 		y.sowings = append(y.sowings, w)
 	}
@@ -398,6 +409,9 @@ func (w *sowing) tidy() {
 		}
 		left += w.kg[s]
 	}
+	if left <= 0 {
+		return
+	}
 	for s := range w.kg {
 		w.kg[s] *= w.total / left
 	}
@@ -422,7 +436,7 @@ func (y *years) stands(a *Ask, t *engine.Tried, tr *engine.Tries, feeds float64)
 		}
 		return
 	}
-	s := standing{tried: t, on: -1, bed: slices.IndexFunc(a.Stead.Beds, func(b stead.Bed) bool { return b.Name == t.Plot })}
+	s := standing{tried: t, on: -1, feeds: feeds, bed: slices.IndexFunc(a.Stead.Beds, func(b stead.Bed) bool { return b.Name == t.Plot })}
 	for g := range y.grounds {
 		if slices.Contains(y.grounds[g].beds, s.bed) {
 			s.on = g

@@ -19,6 +19,7 @@ func (y *years) loops(ctx context.Context, a *Ask, opt engine.Options) error {
 	if err != nil {
 		return err
 	}
+	y.nets = waters.Net
 	y.frame.Tanks = m.Frame().Tanks
 	y.water = make([][slots]float64, len(y.frame.Tanks))
 	for g := range y.water {

@@ -112,6 +112,14 @@ func readPlan(q url.Values, snap *Snapshot, w words) (ask planAsk, bad faults) {
 			ask.risk = v
 		}
 	}
+	if text := typedLine(bounded(q.Get("once"))); text != "" {
+		n, err := strconv.Atoi(text)
+		if err != nil || n < 1 || n > plan.MostYears {
+			bad["once"] = w.say("plan.once.wrong", count(plan.MostYears))
+		} else {
+			ask.once = n
+		}
+	}
 	ask.worth = q.Get("worth") != ""
 	return ask, bad
 }
@@ -143,10 +151,15 @@ func inUnits(text string, sys unit.System) string {
 // planFields are the fields as they were typed.
 func (s *site) planFields(q url.Values, bad faults, st *stead.Stead) []planField {
 	var out []planField
-	for _, name := range []string{"forbid", "atmost", "atleast", "fallow", "risk"} {
-		f := planField{Name: name, Label: s.words.say("plan." + name), Hint: s.words.say("plan." + name + ".hint"), Value: wishText(q.Get(name)), Bad: bad[name]}
-		if name == "risk" {
+	for _, name := range []string{"forbid", "atmost", "atleast", "fallow", "risk", "once"} {
+		f := planField{Name: name, Label: s.words.say("plan." + name), Value: wishText(q.Get(name)), Bad: bad[name]}
+		switch name {
+		case "risk":
 			f.Hint = s.words.say("plan.risk.hint", figure(100*st.Terms.Storage))
+		case "once":
+			f.Hint = s.words.say("plan.once.hint", count(plan.MostYears))
+		default:
+			f.Hint = s.words.say("plan." + name + ".hint")
 		}
 		out = append(out, f)
 	}
@@ -156,7 +169,7 @@ func (s *site) planFields(q url.Values, bad faults, st *stead.Stead) []planField
 // planQuery is the part of an address that says what was asked for.
 func planQuery(q url.Values) url.Values {
 	out := url.Values{}
-	for _, name := range []string{"forbid", "atmost", "atleast", "fallow", "risk", "worth"} {
+	for _, name := range []string{"forbid", "atmost", "atleast", "fallow", "risk", "once", "worth"} {
 		if v := wishText(q.Get(name)); v != "" {
 			out.Set(name, v)
 		}

@@ -39,13 +39,14 @@ type planned struct {
 type planAsk struct {
 	wishes []plan.Wish
 	risk   float64 // 0: the terms'
+	once   int     // possible years to sow once for; 0: the one poor year
 	worth  bool    // weigh the limits though nobody hungers
 }
 
 // key is the ask written one way.
 func (a *planAsk) key() string {
 	var b strings.Builder
-	fmt.Fprintf(&b, "%g %t", a.risk, a.worth)
+	fmt.Fprintf(&b, "%g %d %t", a.risk, a.once, a.worth)
 	said := make([]string, len(a.wishes))
 	for i, w := range a.wishes {
 		said[i] = w.String()
@@ -181,7 +182,7 @@ func (d *Desk) makePlan(ctx context.Context, b *base, ask *planAsk, report func(
 		return nil, err
 	}
 	a := plan.Of(r)
-	a.Wishes, a.Risk, a.Report = ask.wishes, ask.risk, report
+	a.Wishes, a.Risk, a.Years, a.Report = ask.wishes, ask.risk, ask.once, report
 	p, err := plan.Make(ctx, a)
 	if err != nil {
 		return nil, err

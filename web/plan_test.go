@@ -108,6 +108,7 @@ func TestPlanWishesAreChecked(t *testing.T) {
 		"atleast": {"4 m2 turnipp", "is it turnip?"},
 		"fallow":  {"eats", "is it east?"},
 		"risk":    {"90", "1"},
+		"once":    {"30", "from 1 to 24"},
 	} {
 		w := get(t, h, "GET", "/ground/plan?"+url.Values{field: {c[0]}}.Encode())
 		if w.Code != http.StatusUnprocessableEntity || !strings.Contains(w.Body.String(), c[1]) || !strings.Contains(w.Body.String(), `value="`+c[0]+`"`) {
@@ -147,7 +148,7 @@ func FuzzReadPlan(f *testing.F) {
 	deskMust(f, err)
 	w, err := readWords("")
 	deskMust(f, err)
-	for _, q := range []string{"forbid=okra", "atmost=30+m2+potato%2C+4+kale&risk=20", "fallow=east%2Ceast", "risk=NaN&worth=1", "atmost=%2C%2C+5"} {
+	for _, q := range []string{"forbid=okra", "atmost=30+m2+potato%2C+4+kale&risk=20", "fallow=east%2Ceast", "risk=NaN&worth=1&once=-2", "atmost=%2C%2C+5"} {
 		f.Add(q)
 	}
 	f.Fuzz(func(t *testing.T, raw string) {

@@ -62,6 +62,9 @@ func (s *standing) grams(kg float64) string {
 // planShort says what lacks in the year planned for.
 func (s *standing) planShort(p *plan.Plan) string {
 	year := s.say("plan.year", figure(100*p.Risk))
+	if p.Once != nil {
+		year = s.say("plan.once.told", count(p.Once.Years)) + " " + year
+	}
 	if len(p.Short) == 0 {
 		return year + " " + s.say("plan.short.none")
 	}

@@ -13,7 +13,7 @@ import (
 func (p *printer) plan(pl *plan.Plan, sys unit.System) {
 	p.line("%s, plan from %s for 364 days", pl.Stead, plain(pl.Today.Long()))
 	p.line("")
-	p.wrap("", "Planned for a year that "+oneIn(pl.Risk)+" is poorer than. "+coversWhat(pl))
+	p.wrap("", sownFor(pl)+coversWhat(pl))
 	p.measured(pl)
 	p.sowings(pl, sys)
 	p.seed(pl, sys)
@@ -22,6 +22,16 @@ func (p *printer) plan(pl *plan.Plan, sys unit.System) {
 	p.putUps(pl, sys)
 	p.works(pl, sys)
 	p.limits(pl)
+}
+
+// sownFor says which years the sowings are for, and the year that is told of.
+func sownFor(pl *plan.Plan) string {
+	o := pl.Once
+	if o == nil {
+		return "Planned for a year that " + oneIn(pl.Risk) + " is poorer than. "
+	}
+	return fmt.Sprintf("Sown once for %d possible years, each with a table of its own: weighed by what it is worth, food for %.1f days lacks in their mean and for %.1f in the poorest, %s. What follows is the year that as many are poorer than. ",
+		o.Years, o.Mean, o.Poor, oneIn(pl.Risk))
 }
 
 // oneIn words a share of years.
