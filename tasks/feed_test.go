@@ -130,3 +130,27 @@ func TestFeedMovesNothingTwice(t *testing.T) {
 		t.Errorf("%d of %d events are known again two days later", shared, len(a.Events()))
 	}
 }
+
+// TestNoEventHasAnHour: every event is of whole days, so that no time zone need be
+// named: the one moment in an event is that of its writing, in UTC.
+func TestNoEventHasAnHour(t *testing.T) {
+	text, _ := feedOf(t, quernfold(t).plan(t, on(2026, time.November, 25), 13, ""), Feed{Name: "Q", Zone: "America/New_York", Refresh: time.Hour})
+	events := 0
+	for line := range strings.SplitSeq(text, "\r\n") {
+		name, value, _ := strings.Cut(line, ":")
+		switch {
+		case strings.Contains(name, "TZID"), value == "VTIMEZONE":
+			t.Errorf("a zone is named: %s", line)
+		case strings.HasPrefix(name, "DTSTART"), strings.HasPrefix(name, "DTEND"):
+			if !strings.HasSuffix(name, ";VALUE=DATE") || len(value) != 8 {
+				t.Errorf("an hour: %s", line)
+			}
+			events++
+		case name == "DTSTAMP" && !strings.HasSuffix(value, "Z"):
+			t.Errorf("not in UTC: %s", line)
+		}
+	}
+	if events < 20 {
+		t.Errorf("%d ends of events", events)
+	}
+}

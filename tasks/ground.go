@@ -256,17 +256,22 @@ func sownNote(g *engine.Growth, c *data.Crop) string {
 // and not written.
 func (w *maker) late(list []*engine.Growth) Task {
 	var said, notes []string
-	hours, days := 0.0, 0.0
+	hours, days, before := 0.0, 0.0, ""
 	for _, g := range list {
 		c, _ := w.Tables.Crop(g.Crop)
 		_, _, h := w.begun(g, c)
 		hours += h
 		days += g.MJ / max(1e-9, w.Standing.Mouthful)
-		said = append(said, fmt.Sprintf("%s in %s (%s)", lower(g.Name), g.Plot, plain(g.Sown.Short())))
+		if at := fmt.Sprintf("%s (%s)", g.Plot, plain(g.Sown.Short())); g.Name == before {
+			said[len(said)-1] += ", " + at
+		} else {
+			said = append(said, lower(g.Name)+" in "+at)
+		}
+		before = g.Name
 		notes = append(notes, sownNote(g, c)+" on "+g.Sown.String())
 	}
 	return Task{ID: w.weekly("late sowings"), Kind: "late", Title: fmt.Sprintf("Sown or not? Look, note or sow: %d that were due", len(list)), Rank: Season, By: w.from + 1,
-		Amount: listed(said, len(said)), Value: float64(len(list)), Minutes: float64(5 * len(list)),
+		Amount: strings.Join(said, "; "), Value: float64(len(list)), Minutes: float64(5 * len(list)),
 		Why:  fmt.Sprintf("the book has no sowing of them; what is not done yet asks about %.0f h more, not counted in this week", hours),
 		Slip: fmt.Sprintf("the reckoning goes on as if they grew: %.0f days' food energy in a usual year hang on them", days),
 		Note: strings.Join(notes, "\n")}

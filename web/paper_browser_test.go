@@ -23,8 +23,8 @@ var sizeOf = map[string]struct {
 	box   string
 	width int64
 }{
-	sizeA4:     {"594.9", 702}, // 210 mm less twice 12
-	sizeLetter: {"612 ", 725},  // 216 mm less twice 12
+	sizeA4:     {"594.9", 710}, // 210 mm less twice 11
+	sizeLetter: {"612 ", 733},  // 216 mm less twice 11
 }
 
 // TestPaperAsPDF prints every sheet in both sizes: as many pages as are meant, of
@@ -39,7 +39,7 @@ func TestPaperAsPDF(t *testing.T) {
 	t.Cleanup(srv.Close)
 	// Pages of the invented stead in its fourth week, A4 and Letter; what it holds
 	// shifts a row or two when the engine learns something.
-	pages := map[string][2]int{"/paper/week": {3, 3}, "/paper/beds": {6, 6}, "/paper/store": {3, 3}, "/paper/tanks": {1, 1}, "/paper/labels": {4, 4},
+	pages := map[string][2]int{"/paper/week": {2, 2}, "/paper/beds": {6, 6}, "/paper/store": {3, 3}, "/paper/tanks": {1, 1}, "/paper/labels": {4, 4},
 		"/paper/keeping": {3, 3}, "/paper/helper-1": {2, 2}, "/paper/helper-7": {2, 2}, "/paper/helper-14": {2, 2}, "/paper/storm": {1, 1},
 		"/paper/exchange": {1, 1}, "/handover": {10, 10}, "/openday": {3, 4}}
 	tab := open(t, ctx, srv.URL+"/paper", 702, "dark")
