@@ -161,13 +161,13 @@ func (b *builder) calendar() error {
 	for _, g := range b.st.Guests {
 		guests += g.PersonDays / 365
 	}
-	gone := b.absentDays()
+	gone, fires := b.absentDays(), bans(b.st.Place.FireBan)
 	for i := range m.cal {
 		d := m.start + day.Day(i)
 		plan := &m.cal[i]
 		plan.month = int(d.Month()) - 1
 		plan.week, plan.wd = (i+off)/7, (i+off)%7
-		plan.fireBan = banned(b.st.Place.FireBan, d)
+		plan.fireBan = away(fires, d)
 		m.daylight[i] = weather.Daylight(b.st.Place.Latitude, d.YearDay())
 		row := m.targets[plan.week*k : (plan.week+1)*k]
 		mouth := 1 + guests/float64(len(needs)) // guests eat as the household does
@@ -241,15 +241,16 @@ func within(from, to day.When, d day.Day) bool {
 	return false
 }
 
-func banned(pairs []string, d day.Day) bool {
+// bans are the spells in which no open fire is allowed, from pairs of dates.
+func bans(pairs []string) (out []stead.Away) {
 	for i := 0; i+1 < len(pairs); i += 2 {
 		from, err1 := day.ParseWhen(pairs[i])
 		to, err2 := day.ParseWhen(pairs[i+1])
-		if err1 == nil && err2 == nil && within(from, to, d) {
-			return true
+		if err1 == nil && err2 == nil {
+			out = append(out, stead.Away{From: from, To: to})
 		}
 	}
-	return false
+	return out
 }
 
 // usualFlush is what the first of a rain washes off where nothing is written,

@@ -225,8 +225,11 @@ func dayOfYear(d day.Day) int {
 	if month == time.February && dom == 29 {
 		dom = 28
 	}
-	return time.Date(2023, month, dom, 0, 0, 0, 0, time.UTC).YearDay() - 1
+	return daysBefore[month-1] + dom - 1
 }
+
+// daysBefore are the days of a common year that go before each month.
+var daysBefore = [12]int{0, 31, 59, 90, 120, 151, 181, 212, 243, 273, 304, 334}
 
 // survives refuses a sowing that the usual year's frost kills before its harvest.
 func (b *builder) survives(g *planting, pl *stead.Planting, year int) error {
