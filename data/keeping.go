@@ -1,5 +1,7 @@
 package data
 
+import "slices"
+
 // classPrefix marks the rows of keeping.csv that stand for a whole class.
 const classPrefix = "class:"
 
@@ -44,6 +46,9 @@ func (t *Tables) KeepingOf(food *Food, form string) []Keeping {
 }
 
 func (t *Tables) keeping(id, form string) []Keeping {
+	if t.found != nil && rows(t.Keeping, t.found.keeping) {
+		return slices.Clip(t.found.kept[keptAs{id, form}])
+	}
 	var out []Keeping
 	for i := range t.Keeping {
 		if k := &t.Keeping[i]; k.Food == id && k.Form == form {

@@ -35,6 +35,8 @@ type Tables struct {
 	Hazards          []Hazard
 	Scarce           []Scarce
 	MeatYields       []MeatYield
+
+	found *index // nil: every row is searched for
 }
 
 var load = sync.OnceValues(readAll)
@@ -77,6 +79,7 @@ func readAll() (*Tables, error) {
 	if err != nil {
 		return nil, fmt.Errorf("load tables: %w", err)
 	}
+	t.found = indexOf(t)
 	return t, nil
 }
 
@@ -129,6 +132,10 @@ func (t *Tables) Eaten(category string) (*Eating, bool) {
 // Retention returns the cooking losses named "group/method", as Eating.Retain
 // names them.
 func (t *Tables) Retention(name string) (*Retention, bool) {
+	if t.found != nil && rows(t.Retentions, t.found.retentions) {
+		r, ok := t.found.retained[name]
+		return r, ok
+	}
 	return find(t.Retentions, func(r *Retention) bool {
 		method, ok := strings.CutPrefix(name, r.Group)
 		return ok && len(method) == len(r.Method)+1 && method[0] == '/' && method[1:] == r.Method

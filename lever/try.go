@@ -115,17 +115,21 @@ func (p *Present) try(ctx context.Context, l Lever, opt engine.Options) (*Trial,
 	return t, nil
 }
 
-// tryAll tries changes side by side, one on each core, and returns them in their
-// order; what they are does not depend on how many cores there are.
+// tryAll tries changes side by side, as many at once as the stead's runs have workers,
+// and returns them in their order; what they are does not depend on how many that is.
 func (p *Present) tryAll(ctx context.Context, list []Lever, report func(done, total int)) ([]*Trial, error) {
 	opt := p.kit.opt
+	workers := opt.Workers
+	if workers <= 0 {
+		workers = runtime.GOMAXPROCS(0)
+	}
 	opt.Workers = 1
 	trials, errs := make([]*Trial, len(list)), make([]error, len(list))
 	var next atomic.Int64
 	var told sync.Mutex
 	done := 0
 	var wg sync.WaitGroup
-	for range min(runtime.GOMAXPROCS(0), len(list)) {
+	for range min(workers, len(list)) {
 		wg.Go(func() {
 			for {
 				i := int(next.Add(1)) - 1

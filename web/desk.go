@@ -64,6 +64,7 @@ type Desk struct {
 	base    *base
 	wanted  *base // the newest state an outlook is wanted of
 	running bool
+	lane    sync.Mutex // held by what is reckoned behind the pages, so that pages share the processors with one thing only
 	shown   reckoned
 	before  *engine.Outlook
 	count   Progress
@@ -405,7 +406,9 @@ func (d *Desk) reckon() {
 			return
 		}
 		d.mu.Unlock()
+		d.lane.Lock()
 		err := d.outlook(b)
+		d.lane.Unlock()
 		d.mu.Lock()
 		d.count = Progress{}
 		if err != nil && !errors.Is(err, context.Canceled) {

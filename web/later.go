@@ -78,7 +78,9 @@ func (d *Desk) doLater(ctx context.Context, turn int) {
 		}
 		j := l.by[l.order[at]]
 		l.mu.Unlock()
+		d.lane.Lock()
 		value, err := j.run(ctx)
+		d.lane.Unlock()
 		l.mu.Lock()
 		if !errors.Is(err, context.Canceled) {
 			j.done, j.value, j.err = true, value, err

@@ -162,6 +162,9 @@ func (j *trying) end(err error) {
 // all tries what was asked for, then every lever, and between any two of them
 // what has been asked for since.
 func (j *trying) all(ctx context.Context) error {
+	lane := &j.d.lane
+	lane.Lock()
+	defer lane.Unlock()
 	p, err := j.ready(ctx)
 	if err != nil {
 		return err
@@ -173,6 +176,8 @@ func (j *trying) all(ctx context.Context) error {
 		rank, err := p.Rank(ctx, func(done, total int) {
 			j.mine(func() { j.t.count = Progress{Done: done, Total: total} })
 			j.asked(ctx, p)
+			lane.Unlock() // an outlook that waits goes first
+			lane.Lock()
 		})
 		if err != nil {
 			return err
@@ -191,6 +196,7 @@ func (j *trying) ready(ctx context.Context) (p *lever.Present, err error) {
 		return p, nil
 	}
 	ask := j.d.ask(j.b.snap.Today)
+	ask.Book = j.b.snap.book
 	if ask.Members == 0 || ask.Members > lever.Members {
 		ask.Members = lever.Members
 	}
