@@ -26,6 +26,9 @@ func (l *line) amount(r Rule) (v float64, m unit.Kind, q *Doubt, err error) {
 	if r.Allows(unit.Share) {
 		l.text = levels(l.text)
 	}
+	if v, m, ok := l.each(r); ok {
+		return v, m, nil, nil
+	}
 	f, ok := l.pick(r)
 	if !ok {
 		return 0, "", nil, nil
@@ -34,11 +37,15 @@ func (l *line) amount(r Rule) (v float64, m unit.Kind, q *Doubt, err error) {
 	if err := l.torn(f); err != nil {
 		return 0, "", nil, err
 	}
-	l.text = l.text[:f.from] + ", " + l.text[f.to:]
+	after := l.text[f.to:]
+	m, q = l.measure(r, f, text)
+	if m == unit.Number {
+		after = l.piece(r, after)
+	}
+	l.text = l.text[:f.from] + ", " + after
 	if f.second {
 		return 0, "", nil, errors.New("two amounts stand on one line: write one on each line")
 	}
-	m, q = l.measure(r, f, text)
 	switch {
 	case r.Measures == nil:
 		return 0, "", nil, fmt.Errorf("%s takes no amount, found %q", r.Kind, text)

@@ -63,6 +63,7 @@ type Context struct {
 	Who    string          // taken when the note names nobody
 	System unit.System     // of the sentences that are shown
 	Marks  unit.Marks      // how the note writes numbers
+	Pieces []string        // words for one of a food: "head", "clove"
 	Names  map[Sort][]Name // known names
 	None   map[Sort]string // sorts the stead has none of, each with the reason and the mend
 	Bars   []Bar           // rules of safety that stand against entries
@@ -111,6 +112,8 @@ func plain(s string) string {
 
 func singular(w string) string {
 	switch {
+	case w == "leaves":
+		return "leaf"
 	case len(w) > 4 && strings.HasSuffix(w, "ies"):
 		return w[:len(w)-3] + "y"
 	case len(w) > 4 && (strings.HasSuffix(w, "oes") || strings.HasSuffix(w, "shes") || strings.HasSuffix(w, "ches")):

@@ -26,7 +26,7 @@ func Of(st *stead.Stead, tab *data.Tables) Context {
 	l.people(st)
 	l.eatables(st, tab)
 	l.matter(tab)
-	return Context{Names: l.settle(), None: l.none()}
+	return Context{Names: l.settle(), None: l.none(), Pieces: tab.PieceWords()}
 }
 
 // Until sets the day before which a drum must not be opened. Copies of the

@@ -64,7 +64,7 @@ func tidy(s string) string {
 }
 
 func (c Context) readLine(n int, text string) Reading {
-	l := &line{text, c}
+	l := &line{text: text, Context: c}
 	r := Reading{Line: n, Text: text, Entry: Entry{Day: c.Today, Who: c.Who}}
 	r.Err = l.read(&r)
 	if _, ok := RuleOf(r.Entry.Kind); ok {

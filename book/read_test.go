@@ -9,6 +9,7 @@ import (
 	"time"
 	"unicode/utf8"
 
+	"evenstead/data"
 	"evenstead/day"
 	"evenstead/demo"
 	"evenstead/unit"
@@ -141,6 +142,52 @@ func TestReadRefuses(t *testing.T) {
 		r := Read(c.note, place())
 		if len(r) != 1 || r[0].Err == nil || !strings.Contains(strings.ReplaceAll(r[0].Err.Error(), "\u00a0", " "), c.say) {
 			t.Errorf("%q: want %q, got %+v", c.note, c.say, r)
+		}
+	}
+}
+
+// TestReadPieces: a note counts what it will, by the piece, by the word for one, or by
+// what each weighs or holds; the sentence reads back as the same entry.
+func TestReadPieces(t *testing.T) {
+	c := place()
+	c.Pieces = []string{"head", "clove", "leaf"}
+	c.Names[Food] = append(c.Names[Food], Name{ID: "garlic"}, Name{ID: "squash_winter", Also: []string{"squash"}}, Name{ID: "olive_oil"})
+	for _, x := range []struct{ note, want string }{
+		{"counted 6 squash, cellar", "2026-11-25 Sorrel counted 6 number|squash_winter|cellar"},
+		{"counted 6 squash of 1.8 kg, cellar", "2026-11-25 Sorrel counted 10.8 mass|squash_winter|cellar|6 of 1.8 kg each"},
+		{"counted 6 squash, 1.8 kg each, cellar", "2026-11-25 Sorrel counted 10.8 mass|squash_winter|cellar|6 of 1.8 kg each"},
+		{"picked 3 kale at 2 lb each from B4", "2026-11-25 Sorrel picked 2.72 mass|kale|B4|3 of 2 lb each"},
+		{"counted 4 heads of garlic", "2026-11-25 Sorrel counted 4 number|garlic||piece=head"},
+		{"ate three garlic cloves", "2026-11-25 Sorrel eaten 3 number|garlic||piece=clove"},
+		{"counted 12 jars of 0.5 L tomatoes", "2026-11-25 Sorrel counted 6 volume|tomato||jarred|12 of 0.5 L each"},
+		{"watered B4, 3 cans of 10 L", "2026-11-25 Sorrel watered 30 volume||B4|cans; 3 of 10 L each"},
+		{"fed 2 buckets of 5 kg scraps to digester", "2026-11-25 Sorrel fed 10 mass|scraps|digester|2 of 5 kg each"},
+		{"dipped tote 2 of 140 gal", "2026-11-25 Sorrel dipped 530 volume||tote 2"},
+		{"spread drum 2 20 L on fig", "2026-11-25 Sorrel spread 20 volume|drum 2|fig"},
+	} {
+		r := Read(x.note, c)
+		if len(r) != 1 || r[0].Err != nil || !strings.HasPrefix(brief(r[0].Entry), x.want) {
+			t.Errorf("%q: %s, %v; want %s", x.note, brief(r[0].Entry), r[0].Err, x.want)
+			continue
+		}
+		e := r[0].Entry
+		e.Note = ""
+		again := Read(strings.ReplaceAll(e.Sentence(unit.Metric), "\u00a0", " "), c)
+		if got := again[0].Entry; again[0].Err != nil || got.Body.What != e.Body.What || math.Abs(got.Body.Amount-e.Body.Amount) > 0.005*e.Body.Amount || got.Body.Extra[Piece] != e.Body.Extra[Piece] {
+			t.Errorf("%q says %q, which reads as %s, %v", x.note, e.Sentence(unit.Metric), brief(got), again[0].Err)
+		}
+	}
+}
+
+// TestMany: the word for several pieces gives the one again.
+func TestMany(t *testing.T) {
+	tab, err := data.Load()
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, w := range tab.PieceWords() {
+		if got := singular(many(w)); got != w {
+			t.Errorf("%q is %q of several, and that is %q", w, many(w), got)
 		}
 	}
 }

@@ -24,17 +24,25 @@ func (e Entry) deed(s unit.System) string {
 			w = append(w, strings.TrimSpace(before+" "+text))
 		}
 	}
-	of := ""
+	of, one := "", e.Body.Extra[Piece]
 	if e.Body.Measure != "" {
 		add("", unit.Format(e.Body.Amount, e.Body.Measure, s))
 		if e.Body.Measure != unit.Number && first(r.What) != Person {
 			of = "of"
 		}
 	}
+	if one != "" && e.Body.Measure == unit.Number {
+		if e.Body.Amount != 1 {
+			one = many(one)
+		}
+		of = one + " of"
+	}
 	add(of, strings.TrimSpace(e.Body.Form+" "+spoken(e.Body.What)))
 	add(r.At, e.Body.Where)
 	for _, k := range slices.Sorted(maps.Keys(e.Body.Extra)) {
-		add(k, e.Body.Extra[k])
+		if k != Piece || e.Body.Measure != unit.Number {
+			add(k, e.Body.Extra[k])
+		}
 	}
 	return strings.Join(w, " ")
 }

@@ -45,8 +45,11 @@ func cropWords(c data.Crop) []string {
 	if head, _, found := strings.Cut(bracketless(c.Name), ","); found && c.Form != "cover" {
 		out = append(out, strings.TrimSpace(head))
 	}
-	return out
+	return append(out, shortly[c.ID]...)
 }
+
+// shortly are words by which a crop is meant when nothing is said beside them.
+var shortly = map[string][]string{"winter_squash": {"squash"}}
 
 // wordings are ways to say a name of the tables: "Beans, kidney, raw" is also
 // "kidney Beans", and what stands in brackets is a name of its own.

@@ -28,6 +28,12 @@ func (l *line) things(r *Reading, rule Rule) error {
 	for _, p := range left {
 		f.note(strings.TrimSpace(p.link + " " + p.text))
 	}
+	if l.one != "" {
+		f.extra(Piece, l.one)
+	}
+	if l.note != "" {
+		f.note(l.note)
+	}
 	f.person()
 	f.keeping()
 	f.empty()
@@ -55,11 +61,15 @@ func (f *filler) linked(p piece) bool {
 	case key == "from" && f.placeKnown(p.text), key == "to" && f.placeKnown(p.text):
 		p.text, _ = f.exact(p.text, []Sort{Tank, Bed, Tree, Shelf, Freezer, Compost})
 	}
+	f.extra(key, p.text)
+	return true
+}
+
+func (f *filler) extra(key, text string) {
 	if f.Entry.Body.Extra == nil {
 		f.Entry.Body.Extra = map[string]string{}
 	}
-	f.Entry.Body.Extra[key] = p.text
-	return true
+	f.Entry.Body.Extra[key] = text
 }
 
 // formed takes a piece that only says how food is kept.

@@ -13,6 +13,8 @@ import (
 // line is a quick note while it is taken apart; what is read is cut out of text.
 type line struct {
 	text string
+	one  string // what is counted: "head"; "": not said
+	note string // what was counted at how much each; "": nothing was
 	Context
 }
 

@@ -35,6 +35,7 @@ type Tables struct {
 	Hazards          []Hazard
 	Scarce           []Scarce
 	MeatYields       []MeatYield
+	Pieces           []Piece
 
 	found *index // nil: every row is searched for
 }
@@ -75,6 +76,7 @@ func readAll() (*Tables, error) {
 		into(&t.Hazards, loadHazards),
 		into(&t.Scarce, loadScarce),
 		into(&t.MeatYields, loadMeatYields),
+		into(&t.Pieces, loadPieces),
 	)
 	if err != nil {
 		return nil, fmt.Errorf("load tables: %w", err)

@@ -1,9 +1,12 @@
 package engine
 
 import (
+	"cmp"
 	"fmt"
 	"slices"
 	"strings"
+
+	"github.com/google/uuid"
 
 	"evenstead/book"
 	"evenstead/data"
@@ -52,15 +55,41 @@ func (b *builder) kgOf(e *book.Entry, k int) (float64, error) {
 	case unit.Volume:
 		return e.Body.Amount / kd.litres, nil
 	}
-	for i := range b.tab.Livestock {
-		if a := &b.tab.Livestock[i]; a.Food == kd.food && strings.Contains(a.YieldUnit, "egg") {
-			return e.Body.Amount * a.UnitKg, nil
+	word := e.Body.Extra[book.Piece]
+	if kg, source := b.pieceOf(kd, word); kg > 0 {
+		if b.m.assumed == nil {
+			b.m.assumed = map[uuid.UUID]string{}
 		}
+		b.m.assumed[e.ID] = fmt.Sprintf("one is taken to weigh %s (%s): write as in 6 of 1.8 kg each where yours do not, or a [[piece]] into the description",
+			unit.Format(kg, unit.Mass, unit.Metric), source)
+		return e.Body.Amount * kg, nil
 	}
-	if kd.form == "jarred" {
+	if kd.form == "jarred" && word == "" {
 		return e.Body.Amount * usualJar / kd.litres, nil
 	}
-	return 0, fmt.Errorf("%g pieces of %s can't be weighed from here: say how much in kg, lb, litres or quarts", e.Body.Amount, kd.name)
+	one := cmp.Or(word, "piece")
+	return 0, fmt.Errorf("what one %s of %s weighs is not on record: write how much in kg or lb, or as in %g of 1.8 kg each, or add [[piece]] with food = %q and what it weighs to the description",
+		one, kd.name, e.Body.Amount, kd.food)
+}
+
+// pieceOf is what one piece of a kind weighs as it is stored, kg, and by which
+// source; 0 when none is known. Only what is whole and fresh is counted so.
+func (b *builder) pieceOf(kd *kind, word string) (kg float64, source string) {
+	if kd.form != "fresh" && kd.form != "dry" {
+		return 0, ""
+	}
+	if p, ok := b.tab.Piece(kd.food, word); ok {
+		if p.Edible && kd.edible > 0 {
+			return p.Kg / kd.edible, p.Source
+		}
+		return p.Kg, p.Source
+	}
+	for i := range b.tab.Livestock {
+		if a := &b.tab.Livestock[i]; a.Food == kd.food && strings.Contains(a.YieldUnit, "egg") && (word == "" || word == "egg") {
+			return a.UnitKg, a.Source
+		}
+	}
+	return 0, ""
 }
 
 // cropOf finds the crop a picking or a sowing is of: by its own name, or by its food's.

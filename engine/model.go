@@ -1,6 +1,8 @@
 package engine
 
 import (
+	"github.com/google/uuid"
+
 	"evenstead/data"
 	"evenstead/day"
 	"evenstead/stead"
@@ -34,7 +36,8 @@ type Model struct {
 	south          bool
 	meanTemp       float64 // °C, of a usual year
 	nutrients      []data.Nutrient
-	nutrientNeeds  int // how many needs are nutrients
+	nutrientNeeds  int                  // how many needs are nutrients
+	assumed        map[uuid.UUID]string // what a piece was taken to weigh, by the entry that counts it
 	cal            []dayPlan
 	targets        []float64 // nutrient targets, weeks of the whole run by nutrients, a week
 	groups         []group

@@ -18,6 +18,8 @@ func (p *Past) tell(i int, k *kept) Told {
 		return t
 	}
 	switch {
+	case p.end.assumed[e.ID] != "":
+		t.Remark = p.end.assumed[e.ID]
 	case e.Body.Form == "jarred" && e.Body.Measure == unit.Number:
 		t.Remark = "a jar is taken as a quart, " + unit.Format(usualJar, unit.Volume, unit.Metric)
 	case e.Kind == book.Worked:

@@ -22,7 +22,7 @@ const descriptionTop = `# The description, key by key
 A stead is described in TOML 1.0. Parts that a place has several of are written ` + "`[[roof]]`" + ` as often as there are roofs; what a place
 has one of, ` + "`[place]`" + `. Four short forms are read too: ` + "`people = 2`, `roof = [{ ... }]`, `bed = [{ ... }]`, `place.latitude = 29.7`" + `.
 Amounts carry their units, metric or US, in quotes. ` + "`evenstead check FILE`" + ` tells what was understood and every default taken;
-[quernfold.toml](../demo/quernfold.toml) uses every part but rations. This page is made from the types that the text is read into.
+[quernfold.toml](../demo/quernfold.toml) uses every part but rations and pieces. This page is made from the types that the text is read into.
 
 The third column is what is taken where the key is not written; what "may be left out" leads to then is told in the last column, after 0 or
 an empty "". Dates are ` + "`2027-03-01`" + `; a day of every year is ` + "`15 Mar`" + `.

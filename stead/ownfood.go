@@ -11,7 +11,7 @@ import (
 )
 
 // Tables returns the tables with the foods of s added, each a copy of the food it
-// is like with what is written of it, and with its rations. The error names the
+// is like with what is written of it, and with its rations and pieces. The error names the
 // first that can't be read; Check finds them all.
 func (s *Stead) Tables(tab *data.Tables) (*data.Tables, error) {
 	var more []data.Food
@@ -33,7 +33,24 @@ func (s *Stead) Tables(tab *data.Tables) (*data.Tables, error) {
 		less.Most = r.Most
 		held = append(held, less)
 	}
-	return own.With(held...), nil
+	var pieces []data.Piece
+	for _, p := range s.Pieces {
+		if _, ok := own.Food(p.Food); !ok {
+			return nil, fmt.Errorf("piece: no food %q", p.Food)
+		}
+		pieces = append(pieces, p.data())
+	}
+	return own.With(held...).Weighing(pieces...), nil
+}
+
+// data is a piece as a row of the table. What has a name of its own is meant by a
+// bare number too, since that is why it was written.
+func (p *Piece) data() data.Piece {
+	out := data.Piece{Food: p.Food, Bare: true, Kg: p.Weighs, Source: "the household"}
+	if p.Called != "" {
+		out.Words = []string{strings.ToLower(p.Called)}
+	}
+	return out
 }
 
 // food is an own food as a row of the table.
@@ -126,6 +143,18 @@ func (c *checker) rations() {
 		for j := range i {
 			if c.s.Rations[j].Food == r.Food {
 				c.bad(w, "food", "ration %d is of it already; write one for a food", j+1)
+			}
+		}
+	}
+}
+
+func (c *checker) pieces() {
+	for i, p := range c.s.Pieces {
+		w := at("piece", i, "")
+		c.refers(w, "food", p.Food, "food", c.foods())
+		for j := range i {
+			if o := &c.s.Pieces[j]; o.Food == p.Food && o.Called == p.Called {
+				c.bad(w, "food", "piece %d is of it already; write one for a food, or say what each is called", j+1)
 			}
 		}
 	}

@@ -112,3 +112,36 @@ func TestRation(t *testing.T) {
 		t.Errorf("written as %s, %v", &b, err)
 	}
 }
+
+// TestPiece: what the household says that one weighs goes before the table, by the
+// word for it where there is one; it is written and read again.
+func TestPiece(t *testing.T) {
+	plain, err := data.Load()
+	if err != nil {
+		t.Fatal(err)
+	}
+	s := &Stead{Pieces: []Piece{{Food: "onion", Weighs: 0.2}, {Food: "garlic", Weighs: 0.06, Called: "Head"}}}
+	tab, err := s.Tables(plain)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, c := range []struct {
+		food, word string
+		kg         float64
+		edible     bool
+	}{{"onion", "", 0.2, false}, {"onion", "bulb", 0.2, false}, {"garlic", "", 0.06, false}, {"garlic", "head", 0.06, false}, {"garlic", "clove", 0.003, true}, {"tomato", "", 0.123, true}} {
+		if p, ok := tab.Piece(c.food, c.word); !ok || p.Kg != c.kg || p.Edible != c.edible {
+			t.Errorf("one %q of %s is %+v, want %g kg", c.word, c.food, p, c.kg)
+		}
+	}
+	if p, _ := plain.Piece("onion", ""); p.Kg != 0.11 {
+		t.Error("the tables are changed")
+	}
+	if _, err := (&Stead{Pieces: []Piece{{Food: "nothing", Weighs: 1}}}).Tables(plain); err == nil {
+		t.Error("a piece of no food is no error")
+	}
+	var b bytes.Buffer
+	if err := s.Write(&b); err != nil || !strings.Contains(b.String(), "[[piece]]\nfood = \"garlic\"\nweighs = \"0.06 kg\"\ncalled = \"Head\"\n") {
+		t.Errorf("pieces are written as %q, %v", b.String(), err)
+	}
+}

@@ -234,6 +234,10 @@ func (s *Stead) mendDrawn() {
 	for i := range s.Rations {
 		s.Rations[i].Food = "almond"
 	}
+	s.Pieces = s.Pieces[:min(1, len(s.Pieces))]
+	for i := range s.Pieces {
+		s.Pieces[i].Food = "almond"
+	}
 	for i := range s.Lots {
 		s.Lots[i].Food, s.Lots[i].Born = "kale", min(s.Lots[i].Born, s.Stay.From)
 		if s.Lots[i].Form == "frozen" {

@@ -35,6 +35,7 @@ type Stead struct {
 	Lots      []Lot       `toml:"lot"`
 	Foods     []OwnFood   `toml:"food"`
 	Rations   []Ration    `toml:"ration"`
+	Pieces    []Piece     `toml:"piece"`
 	Digesters []Digester  `toml:"digester"`
 	Composts  []Compost   `toml:"compost"`
 	Toilets   []Toilet    `toml:"toilet"`
@@ -282,6 +283,14 @@ type OwnFood struct {
 type Ration struct {
 	Food string  `toml:"food"`                                      // key of the foods table, or an own food
 	Most float64 `toml:"most" unit:"massrate" min:"0.0001" max:"2"` // kg a day for each person, without shell and peel
+}
+
+// Piece is what one of a food weighs here, whole, so that what is counted can be
+// reckoned. It goes before the table of pieces.
+type Piece struct {
+	Food   string  `toml:"food"`                                     // key of the foods table, or an own food
+	Weighs float64 `toml:"weighs" unit:"mass" min:"0.0001" max:"50"` // kg of one, as it is picked or stored
+	Called string  `toml:"called" def:"-"`                           // what one is called, such as head; not given: whatever it is called
 }
 
 // Digester makes gas from scraps.

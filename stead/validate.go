@@ -41,6 +41,7 @@ func (c *checker) all() {
 	c.ground()
 	c.ownFoods()
 	c.rations()
+	c.pieces()
 	c.poisons()
 	c.stores()
 	c.loops()
