@@ -5,9 +5,10 @@ import (
 	"strings"
 )
 
-// A Guard is what can harm in the food an entry speaks of, told where it is used.
+// A Guard is what can harm in the food or the work an entry speaks of, told where it
+// is used.
 type Guard struct {
-	What   string // the food or plant in words
+	What   string // the food, plant or part in words
 	Why    string // what harms, and what guards against it
 	Source string
 	Stop   bool // it is not eaten or put up so; a reason given is kept
@@ -22,10 +23,10 @@ func (e gateError) Error() string { return string(e) }
 // Is makes a gateError count as ErrGate.
 func (e gateError) Is(target error) bool { return target == ErrGate }
 
-// guards are what the context knows of an entry's food; nil when nothing is asked
-// of it.
+// guards are what the context knows to be told of an entry; nil when nothing is
+// asked of it.
 func (c Context) guards(e Entry) []Guard {
-	if c.Guards == nil || e.Body.What == "" {
+	if c.Guards == nil {
 		return nil
 	}
 	return c.Guards(e)
@@ -58,12 +59,15 @@ func uses(k Kind) bool {
 // care fills in the cautions of a reading that may be saved, and those that a
 // reason overrules.
 func (r *Reading) care(c Context) {
-	r.Cautions = nil
-	if r.Err != nil {
-		return
+	if r.Cautions = nil; r.Err == nil {
+		r.Cautions = c.Cautions(r.Entry)
 	}
-	for _, g := range c.guards(r.Entry) {
-		text := strings.TrimSuffix(g.What+": "+g.Why, ".") + " (" + g.Source + ")"
-		r.Cautions = append(r.Cautions, text)
+}
+
+// Cautions are what is to be told of an entry, each with its source; none is nil.
+func (c Context) Cautions(e Entry) (said []string) {
+	for _, g := range c.guards(e) {
+		said = append(said, strings.TrimSuffix(g.What+": "+g.Why, ".")+" ("+g.Source+")")
 	}
+	return said
 }

@@ -17,7 +17,7 @@ type Reading struct {
 	Entry    Entry  // without id; incomplete when Err is set
 	Sentence string // the entry in words, to be shown before it is saved
 	Doubts   []Doubt
-	Cautions []string // what can harm in its food, and what guards against it
+	Cautions []string // what can harm in its food or work, and what guards against it
 	Err      error    // why it cannot be saved as it is
 }
 

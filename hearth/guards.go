@@ -15,6 +15,8 @@ import (
 
 // guarding knows what can harm in the food of an entry, for one household.
 type guarding struct {
+	st       *stead.Stead
+	cautions []stead.Caution // of the description
 	tab      *data.Tables
 	sys      unit.System
 	altitude float64 // m
@@ -23,9 +25,10 @@ type guarding struct {
 }
 
 // Guarded returns what is to be told of the food of entries of a stead: its
-// hazards, the doubles of what grows wild, and what is tested of jars.
+// hazards, the doubles of what grows wild, what is tested of jars; and of work that
+// can hurt.
 func Guarded(st *stead.Stead, tab *data.Tables, sys unit.System) func(book.Entry) []book.Guard {
-	g := &guarding{tab: tab, sys: sys, altitude: st.Place.Elevation}
+	g := &guarding{st: st, cautions: stead.Cautions(st), tab: tab, sys: sys, altitude: st.Place.Elevation}
 	for _, p := range st.People {
 		if p.Age < 1 {
 			g.infant = p.Name
@@ -37,8 +40,12 @@ func Guarded(st *stead.Stead, tab *data.Tables, sys unit.System) func(book.Entry
 	return g.of
 }
 
-// of lists the guards of an entry, those that stop it among them.
+// of lists the guards of an entry, those that stop it among them: of the work where
+// it has its own, else of the food.
 func (g *guarding) of(e book.Entry) (out []book.Guard) {
+	if out = g.deeds(e); len(out) > 0 || e.Body.What == "" {
+		return out
+	}
 	for _, h := range g.tab.HazardsOf(e.Body.What) {
 		if stop, told := g.tells(h, e); told {
 			out = append(out, book.Guard{What: capital(h.Name), Why: h.Hazard + "; " + h.Rule, Source: h.Source, Stop: stop})

@@ -106,3 +106,40 @@ func TestEveryHazardIsGuarded(t *testing.T) {
 		}
 	}
 }
+
+// TestGuardsOfDeeds: work that can hurt though nobody eats of it has the description's
+// caution where it is written; daily work and what the stead lacks have none.
+func TestGuardsOfDeeds(t *testing.T) {
+	st := &stead.Stead{
+		Roofs: []stead.Roof{{}}, Toilets: []stead.Toilet{{Drums: 2}}, Digesters: []stead.Digester{{Name: "dome"}},
+		Cookers:   []stead.Cooker{{Kind: "bottle"}},
+		Treatment: []stead.Treatment{{Kind: "filter"}, {Kind: "boil"}, {Kind: "chlorine"}, {Kind: "sun"}},
+	}
+	bare := &stead.Stead{Roofs: []stead.Roof{{}}}
+	for _, c := range []struct {
+		st   *stead.Stead
+		kind book.Kind
+		body book.Body
+		want string
+	}{
+		{st, book.Opened, book.Body{Where: "drum 1"}, "rests shut at least one year"},
+		{st, book.Spread, book.Body{What: "drum 2", Where: "figs"}, "never to vegetables"},
+		{st, book.Spread, book.Body{What: "urine", Where: "B1"}, "not within a month of harvest"},
+		{st, book.Emptied, book.Body{Where: "dome"}, "hydrogen sulphide"},
+		{st, book.FuelIn, book.Body{What: "propane"}, "carbon monoxide"},
+		{st, book.Treated, book.Body{What: "filter"}, "Cryptosporidium and Giardia"},
+		{st, book.Treated, book.Body{Extra: map[string]string{"by": "boiling"}}, "rolling boil"},
+		{st, book.Treated, book.Body{What: "chlorine"}, "30 minutes"},
+		{st, book.Treated, book.Body{What: "sun"}, "6 hours"},
+		{bare, book.Treated, book.Body{What: "filter"}, "not fit to drink as caught"},
+		{bare, book.Ill, book.Body{What: "Wren"}, "clinician"},
+		{st, book.Fed, book.Body{Where: "dome", What: "scraps"}, ""},
+		{st, book.Emptied, book.Body{Where: "barn"}, ""},
+		{bare, book.Opened, book.Body{Where: "drum 1"}, ""},
+	} {
+		said := telling(t, c.st, book.Entry{Kind: c.kind, Body: c.body}, unit.Metric)
+		if !strings.Contains(said, c.want) || (c.want == "") != (said == "") {
+			t.Errorf("%s %+v: want %q, told %q", c.kind, c.body, c.want, said)
+		}
+	}
+}

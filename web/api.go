@@ -18,6 +18,7 @@ import (
 	"evenstead/book"
 	"evenstead/day"
 	"evenstead/engine"
+	"evenstead/hearth"
 )
 
 // The interface for programs, under /api/v1: JSON in and out, SI inside, no
@@ -156,11 +157,13 @@ type apiStead struct {
 	Name string  `json:"name"`
 	From day.Day `json:"from"` // the day it holds from
 	Text string  `json:"text"` // TOML as it was written
+
+	Cautions []string `json:"cautions"` // that it calls for, with their sources
 }
 
 func (s *site) apiStead(w http.ResponseWriter, r *http.Request) {
 	if snap := s.apiNow(w, r); snap != nil {
-		sendJSON(w, http.StatusOK, apiStead{snap.Stead.Name, snap.From, snap.Text})
+		sendJSON(w, http.StatusOK, apiStead{snap.Stead.Name, snap.From, snap.Text, hearth.Cautions(snap.Stead)})
 	}
 }
 
@@ -291,6 +294,8 @@ type apiStores struct {
 	Lots   []apiLot   `json:"lots"`
 	Places []apiPlace `json:"places"`
 	Fuels  []apiFuel  `json:"fuels"`
+
+	Cautions []string `json:"cautions"` // that the description calls for, with their sources
 }
 
 // An apiSeen is when a store was last seen.
@@ -349,7 +354,9 @@ func (s *site) apiStores(w http.ResponseWriter, r *http.Request) {
 	case snap.Past == nil:
 		apiFail(w, http.StatusInternalServerError, snap.Trouble)
 	default:
-		sendJSON(w, http.StatusOK, storesOf(snap.Past.Standing()))
+		out := storesOf(snap.Past.Standing())
+		out.Cautions = hearth.Cautions(snap.Stead)
+		sendJSON(w, http.StatusOK, out)
 	}
 }
 

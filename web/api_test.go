@@ -4,8 +4,10 @@ import (
 	"bytes"
 	"encoding/json"
 	"fmt"
+	"html"
 	"net/http"
 	"net/http/httptest"
+	"net/url"
 	"os"
 	"reflect"
 	"regexp"
@@ -20,6 +22,7 @@ import (
 	"evenstead/day"
 	"evenstead/demo"
 	"evenstead/engine"
+	"evenstead/hearth"
 	"evenstead/lever"
 	"evenstead/unit"
 	"evenstead/weather"
@@ -610,4 +613,43 @@ func FuzzAPINote(f *testing.F) {
 			t.Errorf("status %d: %s", w.Code, w.Body)
 		}
 	})
+}
+
+// TestAPICautions: what is written through the interface is answered with the
+// cautions that its page shows for the same words.
+func TestAPICautions(t *testing.T) {
+	d := fewYears(t)
+	h := deskSite(t, d)
+	for i, text := range []string{"foraged 1 kg acorns", "put up 5 quarts carrots", "closed drum 1", "treated 20 L by filter", "Rook ill 1 day", "emptied 3 kg from digester", "rain 3 mm"} {
+		said := html.UnescapeString(get(t, h, "GET", post(t, h, "/note", url.Values{"text": {text}}).Header().Get("Location")).Body.String())
+		body := fmt.Sprintf(`{"note": %q, "sure": true, "ids": ["019aba2c-8000-7000-8000-0000000001%02d"]}`, text, i)
+		w := call(t, h, "POST", apiBase+"/entries", body)
+		var got apiWritten
+		if must(t, json.Unmarshal(w.Body.Bytes(), &got)); w.Code != 201 || len(got.Cautions) != 1 {
+			t.Errorf("%q: %d %s", text, w.Code, w.Body)
+			continue
+		}
+		if (len(got.Cautions[0]) == 0) != (text == "rain 3 mm") {
+			t.Errorf("%q has the cautions %q", text, got.Cautions[0])
+		}
+		for _, c := range got.Cautions[0] {
+			if !strings.Contains(said, c) {
+				t.Errorf("%q: the page does not say %q", text, c)
+			}
+		}
+	}
+	for _, path := range []string{"/stores", "/stead"} {
+		var got struct{ Cautions []string }
+		must(t, json.Unmarshal(call(t, h, "GET", apiBase+path, "").Body.Bytes(), &got))
+		s, err := d.Now(t.Context())
+		must(t, err)
+		if !reflect.DeepEqual(got.Cautions, hearth.Cautions(s.Stead)) || len(got.Cautions) < 3 {
+			t.Errorf("%s has the cautions %q", path, got.Cautions)
+		}
+	}
+	var refused apiError
+	must(t, json.Unmarshal(call(t, h, "POST", apiBase+"/entries", `{"note": "put up 3 kg garlic", "ids": []}`).Body.Bytes(), &refused))
+	if len(refused.Lines) != 1 || len(refused.Lines[0].Cautions) == 0 {
+		t.Errorf("a line in doubt: %+v", refused)
+	}
 }

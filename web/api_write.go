@@ -30,6 +30,7 @@ type apiNote struct {
 type apiWritten struct {
 	Entries   []book.Entry `json:"entries"`
 	Sentences []string     `json:"sentences"` // each entry in words
+	Cautions  [][]string   `json:"cautions"`  // of each entry, those that its page shows, with their sources
 }
 
 // An apiLine is a line of a note that can't be written as it is.
@@ -39,6 +40,7 @@ type apiLine struct {
 	Sentence string     `json:"sentence"` // as far as it was understood
 	Error    string     `json:"error"`
 	Doubts   []apiDoubt `json:"doubts"`
+	Cautions []string   `json:"cautions"` // of what was understood
 }
 
 // An apiDoubt is a question about a line.
@@ -124,8 +126,16 @@ func (n *apiNote) kept(snap *Snapshot) (list []book.Entry) {
 	return list
 }
 
+// orEmpty is a list that JSON shows as one, though it has nothing in it.
+func orEmpty(list []string) []string {
+	if list == nil {
+		return []string{}
+	}
+	return list
+}
+
 func lineOf(rd book.Reading) apiLine {
-	l := apiLine{Line: rd.Line, Text: rd.Text, Sentence: rd.Sentence, Doubts: []apiDoubt{}}
+	l := apiLine{Line: rd.Line, Text: rd.Text, Sentence: rd.Sentence, Doubts: []apiDoubt{}, Cautions: orEmpty(rd.Cautions)}
 	if rd.Err != nil {
 		l.Error = rd.Err.Error()
 	}
@@ -202,11 +212,12 @@ func (s *site) apiWrite(w http.ResponseWriter, r *http.Request, snap *Snapshot, 
 		apiFail(w, http.StatusInternalServerError, err)
 		return
 	}
-	out := apiWritten{Entries: []book.Entry{}, Sentences: []string{}}
+	out := apiWritten{Entries: []book.Entry{}, Sentences: []string{}, Cautions: [][]string{}}
 	for _, e := range list {
 		kept, _ := entryOf(all, e.ID)
 		out.Entries = append(out.Entries, kept)
 		out.Sentences = append(out.Sentences, kept.Sentence(s.opt.Units))
+		out.Cautions = append(out.Cautions, orEmpty(snap.Context.Cautions(kept)))
 	}
 	sendJSON(w, status, out)
 }
