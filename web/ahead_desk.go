@@ -36,7 +36,7 @@ func (s *site) aheadAtDesk(w http.ResponseWriter, r *http.Request) {
 		var status int
 		page.Desk.Try, status = s.tryPart(r, v, snap)
 		if page.Desk.Try.Waits {
-			page.Refresh = lookAgain
+			page.Again = lookAgain
 		}
 		s.render(w, status, "ahead", page)
 	})
@@ -69,7 +69,8 @@ func (v *view) leave(keep int) string {
 	return v.words.say("strip.more", v.words.list(names))
 }
 
-// lookAgain is how long the page of a change under way waits, s.
+// lookAgain is after how long the page of a change under way looks whether it is
+// there, s.
 const lookAgain = 3
 
 // figuresPage is every need, crop and loop in full: a link away from Ahead.

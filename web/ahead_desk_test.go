@@ -28,7 +28,7 @@ func tried(t *testing.T, h http.Handler, path string) string {
 	t.Helper()
 	for end := time.Now().Add(time.Minute); time.Now().Before(end); time.Sleep(20 * time.Millisecond) {
 		page := get(t, h, "GET", path).Body.String()
-		if !strings.Contains(page, `http-equiv="refresh"`) {
+		if !strings.Contains(page, `id="again"`) {
 			return page
 		}
 	}

@@ -23,7 +23,7 @@ type frame struct {
 	Almanac string        // today and the reach of the outlook; empty before the first
 	Year    template.HTML // the year rule; empty without rain
 	Defs    template.HTML
-	Refresh int  // seconds until the page looks again; 0: never
+	Again   int  // s after which what the page waits for may be there; 0: it waits for nothing
 	Boots   bool // leads to the page for muddy hands
 	Waits   bool // says how many forms wait to be sent
 }
@@ -33,6 +33,12 @@ type navItem struct {
 	Name, Path string
 	Current    bool
 }
+
+// waitsHeader tells the script of a waiting page, which asks for the head alone, that
+// it still waits.
+const waitsHeader = "Evenstead-Waits"
+
+func (f frame) again() int { return f.Again }
 
 // HasPast tells whether a past stands left of today on every ruler of the page.
 func (f frame) HasPast() bool { return f.Year != "" }
@@ -104,6 +110,9 @@ func (s *site) render(w http.ResponseWriter, status int, name string, data any) 
 		return
 	}
 	h := w.Header()
+	if p, ok := data.(interface{ again() int }); ok && p.again() > 0 {
+		h.Set(waitsHeader, "true")
+	}
 	h.Set("Content-Type", "text/html; charset=utf-8")
 	h.Set("Content-Length", strconv.Itoa(b.Len()))
 	w.WriteHeader(status)

@@ -404,12 +404,8 @@ func TestWaiting(t *testing.T) {
 	if w.Code != 503 || !strings.Contains(page.find("h1")[0].words(), "The first reckoning is 4/10 done") {
 		t.Errorf("status %d, sentence %q", w.Code, page.find("h1")[0].words())
 	}
-	again := false
-	for _, m := range page.find("meta") {
-		again = again || m.attrs["http-equiv"] == "refresh" && m.attrs["content"] == "10"
-	}
-	if !again {
-		t.Error("the waiting page does not look again")
+	if again := page.find("#again"); len(again) != 1 || len(again[0].find("a.button")) != 1 || again[0].attrs["data-every"] != "10" || w.Header().Get("Evenstead-Waits") == "" {
+		t.Error("the waiting page offers no look")
 	}
 	if w := get(t, h, "GET", "/outlook.json"); w.Code != 503 || !strings.Contains(w.Body.String(), `"done": 4`) {
 		t.Errorf("the data say %d %s", w.Code, w.Body)

@@ -209,7 +209,7 @@ func (s *site) groundPlan(w http.ResponseWriter, r *http.Request) {
 func (s *standing) planSaid(page *planPage, got *planned) {
 	switch {
 	case !got.done:
-		page.Refresh = lookAgain
+		page.Again = lookAgain
 		page.Lead = s.say("plan.making", tenths(got.count))
 	case got.err != nil:
 		page.Lead, page.Rest = s.say("plan.failed"), upperFirst(got.err.Error())+"."

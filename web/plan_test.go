@@ -25,7 +25,7 @@ func twoBeds(t testing.TB) []byte {
 func planAt(t *testing.T, h http.Handler, way string) string {
 	t.Helper()
 	for end := time.Now().Add(3 * time.Minute); time.Now().Before(end); time.Sleep(50 * time.Millisecond) {
-		if page := deskPage(t, h, way); !strings.Contains(page, `http-equiv="refresh"`) {
+		if page := deskPage(t, h, way); !strings.Contains(page, `id="again"`) {
 			return page
 		}
 	}

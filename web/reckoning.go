@@ -23,7 +23,6 @@ type reckoningPage struct {
 	From, To   string // as typed
 	Bad        string // what is wrong with them
 	Spans      []spanWay
-	Waits      bool
 	Told       []string // how much of it is written
 	Food       []carriedRow
 	More       []carriedRow // other nutrients
@@ -117,7 +116,7 @@ func (s *site) reckoning(w http.ResponseWriter, r *http.Request) {
 			s.sayStopped(w, err)
 			return
 		case rep == nil:
-			page.Lead, page.Rest, page.Waits, page.Refresh = s.words.say("reck.waits"), s.words.say("wait.rest"), true, lookAgain
+			page.Lead, page.Rest, page.Again = s.words.say("reck.waits"), s.words.say("wait.rest"), lookAgain
 		default:
 			(&audited{s, snap, rep}).fill(&page)
 		}

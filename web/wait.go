@@ -9,18 +9,18 @@ import (
 type saying struct {
 	frame
 	Lead, Rest string
-	Again      bool // offers to look again
+	Retry      bool // offers to look again
 }
 
-// sayWait tells how far the first reckoning has come; the page looks again by itself.
+// sayWait tells how far the first reckoning has come, and offers to look again.
 func (s *site) sayWait(w http.ResponseWriter, p Progress) {
 	f := s.bareFrame(s.words.say("wait.title"), "")
-	f.Refresh = int(retry.Seconds())
+	f.Again = int(retry.Seconds())
 	lead := s.words.say("wait.begun")
 	if p.Total > 0 {
 		lead = s.words.say("wait.lead", tenths(p))
 	}
-	w.Header().Set("Retry-After", strconv.Itoa(f.Refresh))
+	w.Header().Set("Retry-After", strconv.Itoa(f.Again))
 	s.render(w, http.StatusServiceUnavailable, "wait", saying{f, lead, s.words.say("wait.rest"), true})
 }
 

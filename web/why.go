@@ -17,7 +17,6 @@ type whyPage struct {
 	How        []string // how the figure is made
 	Note       string   // what counts as short, in the reckoning's words
 	Cause      string
-	Waits      bool
 	Store      string
 	Weeks      []whyWeek
 	Others     []navItem
@@ -85,7 +84,7 @@ func (s *site) why(w http.ResponseWriter, r *http.Request) {
 			s.sayStopped(w, err)
 			return
 		case t == nil:
-			page.Lead, page.Rest, page.Waits, page.Refresh = s.words.say("why.waits", lowerFirst(s.words.need(n))), s.words.say("wait.rest"), true, lookAgain
+			page.Lead, page.Rest, page.Again = s.words.say("why.waits", lowerFirst(s.words.need(n))), s.words.say("wait.rest"), lookAgain
 		default:
 			v.traceOf(&page, t, upperFirst(s.words.need(n)))
 		}

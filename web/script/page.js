@@ -182,6 +182,16 @@
     }
   } catch (e) { /* kept nowhere, then */ }
 
+  // A page that waits asks whether what it waits for is there, and says so; it goes
+  // nowhere by itself.
+  const again = document.getElementById("again"), asking = again && setInterval(async () => {
+    try {
+      if (document.hidden || (await ask(location.href, 8000, { method: "HEAD" })).headers.get("Evenstead-Waits")) return;
+      clearInterval(asking);
+      again.firstChild.textContent = again.dataset.ready;
+    } catch (e) { /* the next time */ }
+  }, again.dataset.every * 1000);
+
   addEventListener("online", drain);
   document.addEventListener("visibilitychange", () => { if (!document.hidden) drain(); });
   setInterval(async () => { if ((await waiting()).length) drain(); }, 20000);
