@@ -48,8 +48,9 @@ func cropWords(c data.Crop) []string {
 	return append(out, shortly[c.ID]...)
 }
 
-// shortly are words by which a crop is meant when nothing is said beside them.
-var shortly = map[string][]string{"winter_squash": {"squash"}}
+// shortly are words by which a crop is meant when nothing is said beside them. A
+// butternut that is picked is a squash; the nut of that name is gathered.
+var shortly = map[string][]string{"winter_squash": {"squash", "butternut"}}
 
 // wordings are ways to say a name of the tables: "Beans, kidney, raw" is also
 // "kidney Beans", and what stands in brackets is a name of its own.

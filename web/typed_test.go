@@ -1,9 +1,12 @@
 package web
 
 import (
+	"context"
 	"errors"
+	"fmt"
 	"math"
 	"net/http"
+	"net/http/httptest"
 	"net/url"
 	"slices"
 	"strings"
@@ -200,6 +203,36 @@ func TestSumsInEachLanguage(t *testing.T) {
 					t.Errorf("%s, %s: %q, want %q", w["lang"], sum.Name, got.Lines[i].Text, want.Lines[i].Text)
 				}
 			}
+		}
+	}
+}
+
+// TestTapsReadTheDecimalComma: in a browser a tap adds to what was typed as the page
+// writes it, and leaves alone what could be two amounts.
+func TestTapsReadTheDecimalComma(t *testing.T) {
+	t.Parallel()
+	ctx := browser(t)
+	_, h := spanishDesk(t)
+	es := httptest.NewServer(h)
+	t.Cleanup(es.Close)
+	en := httptest.NewServer(deskSite(t, deskOf(t, demo.Quernfold())))
+	t.Cleanup(en.Close)
+	tabs := map[string]context.Context{}
+	for _, url := range []string{es.URL, en.URL} {
+		tabs[url] = open(t, ctx, url+"/boots?do=picked", 390, "light")
+	}
+	for _, c := range []struct{ url, typed, want string }{
+		{es.URL, "", "0,5"}, {es.URL, "2,5", "3"}, {es.URL, "2.25", "2,75"}, {es.URL, "1,200", "1,200"}, {es.URL, "1.200", "1.200"}, {es.URL, "two", "two"},
+		{en.URL, "", "0.5"}, {en.URL, "1,200", "1200.5"}, {en.URL, "2.25", "2.75"}, {en.URL, "2,5", "2,5"},
+	} {
+		got := ask[string](t, tabs[c.url], fmt.Sprintf(`(() => {
+			const f = document.getElementById("a-picked");
+			f.value = %q;
+			document.querySelector("button[data-to=a-picked][data-add='0.5']").click();
+			return f.value;
+		})()`, c.typed))
+		if got != c.want {
+			t.Errorf("%s: %q and a half is %q, want %q", c.url, c.typed, got, c.want)
 		}
 	}
 }
