@@ -5,6 +5,7 @@ import (
 	"math"
 	"slices"
 	"strings"
+	"sync"
 
 	"evenstead/book"
 	"evenstead/day"
@@ -22,6 +23,12 @@ type gateBook struct {
 	rotted float64                 // days since anything was put on the compost, or a bin shut; NaN: not known
 	proved bool                    // the readings of every heap meet a rule of heat
 	grey   float64                 // L of greywater a day
+}
+
+// gatesRead is what a past's gates ask of its book, read when it is first asked for.
+type gatesRead struct {
+	once sync.Once
+	book gateBook
 }
 
 // given is a thing on a plot.

@@ -70,7 +70,7 @@ type gatekeeper struct {
 	p     *Past
 	v     *viewer
 	rules fertility.Rulebook
-	book  gateBook
+	book  *gateBook
 }
 
 func (p *Past) gatekeeper() (*gatekeeper, error) {
@@ -80,7 +80,8 @@ func (p *Past) gatekeeper() (*gatekeeper, error) {
 	}
 	at := int(p.Today - p.end.start)
 	g := &gatekeeper{p: p, v: &viewer{past: p, r: p.end.glance(p.ended, at), month: int(p.Today.Month()) - 1}, rules: rules}
-	g.book = g.read()
+	p.gates.once.Do(func() { p.gates.book = g.read() })
+	g.book = &p.gates.book
 	return g, nil
 }
 

@@ -61,6 +61,7 @@ type Past struct {
 	state    *state
 	end      *Model // as on the morning of Today, with the book's entries of the day done
 	ended    *state
+	gates    *gatesRead
 	done     bool // the entries of Today are in the state already
 }
 

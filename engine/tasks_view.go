@@ -159,14 +159,16 @@ func (c *Chores) hauls(p *Past, m *Model, tab *data.Tables) {
 
 // written gathers the book by kind, thing and place.
 func (c *Chores) written(entries []book.Entry) {
+	type thing struct{ kind, what, where, by string }
+	places := map[thing]int{}
 	for i := range entries {
 		e := &entries[i]
-		at := slices.IndexFunc(c.Written, func(w Written) bool {
-			return w.Kind == string(e.Kind) && w.What == e.Body.What && w.Where == e.Body.Where && w.For == e.Body.Extra["for"]
-		})
-		if at < 0 {
+		of := thing{string(e.Kind), e.Body.What, e.Body.Where, e.Body.Extra["for"]}
+		at, there := places[of]
+		if !there {
 			at = len(c.Written)
-			c.Written = append(c.Written, Written{Kind: string(e.Kind), What: e.Body.What, Where: e.Body.Where, For: e.Body.Extra["for"]})
+			places[of] = at
+			c.Written = append(c.Written, Written{Kind: of.kind, What: of.what, Where: of.where, For: of.by})
 		}
 		w := &c.Written[at]
 		w.Day = max(w.Day, e.Day)

@@ -55,7 +55,7 @@ func (t *Trail) Replay(ctx context.Context, tab *data.Tables, h History, ens *we
 	if err != nil {
 		return nil, err
 	}
-	p := &Past{From: from, Today: o.Today, tab: tab, entries: h.Entries, refusals: map[uuid.UUID]error{}, places: newPlaceFactors()}
+	p := &Past{From: from, Today: o.Today, tab: tab, entries: h.Entries, refusals: map[uuid.UUID]error{}, places: newPlaceFactors(), gates: &gatesRead{}}
 	p.some = p.list()
 	p.Known = known(&h, o.Today)
 	now := &trod{tab: tab, versions: h.Versions, today: o.Today, climate: o.Climate, handbook: h.Handbook,
