@@ -209,6 +209,10 @@ func (p *Plan) readShort(a *Ask) {
 	}
 }
 
+// leastWater is what a fortnight's watering may be and still count as none, L: what
+// the programme leaves of a sowing that is none.
+const leastWater = 0.1
+
 func (p *Plan) readWorks() {
 	y, g := p.years, p.prog
 	act := g.p.Activity(p.x())
@@ -227,7 +231,9 @@ func (p *Plan) readWorks() {
 			}
 		}
 		for t := range w.Water {
-			w.Water[t] += y.drawnStanding(t, s)
+			if w.Water[t] += y.drawnStanding(t, s); w.Water[t] < leastWater {
+				w.Water[t] = 0
+			}
 		}
 		p.Works = append(p.Works, w)
 	}
