@@ -5,15 +5,11 @@ import (
 	"slices"
 )
 
-// Limits of a border, measured. edgeRidge is added to the diagonal of N, as a
+// edgeRidge is added to the diagonal of N, as a
 // share of what the shared columns put there: with less, N is lost to rounding
 // where it leans on shared columns alone and the last iterations take more steps
 // (1e-13: four times as many), with more it is too far from M (1e-6: no end).
-const (
-	edgeRidge   = 1e-11
-	borderTo    = 1e-10 // as refineTo
-	borderSteps = 40    // as refineSteps
-)
+const edgeRidge = 1e-11
 
 // border is M = N + B diag(theta) B' for columns B shared by blocks of rows that
 // nothing else joins. N is factored block by block and
@@ -143,7 +139,8 @@ func (b *border) cut() {
 
 func (b *border) order() []int { return b.n.perm }
 
-func (b *border) accuracy() (to float64, steps int) { return borderTo, borderSteps }
+// limits: a solve costs a fifteenth of a factor here, so that more of them pay.
+func (b *border) limits() limits { return limits{1e-10, 40, 8} }
 
 func (b *border) factor(theta []float64, delta float64) {
 	b.theta, b.n.theta, b.n.delta = theta, theta, delta

@@ -232,7 +232,7 @@ func settle(col, t []float64, at []int, straight bool) {
 
 func (f *normal) order() []int { return f.perm }
 
-func (f *normal) accuracy() (to float64, steps int) { return refineTo, refineSteps }
+func (f *normal) limits() limits { return limits{1e-11, 12, 3} }
 
 // precondition overwrites b, in elimination order, with M^-1 b as factored.
 func (f *normal) precondition(b []float64) {

@@ -196,24 +196,25 @@ func (s *ipm) spread(eta, dtau float64, d *point) {
 	}
 }
 
-// reach is the longest step, at most 1, that leaves every pair nonnegative.
-func (s *ipm) reach(d *point) float64 {
+// reach is the longest step, at most 1, that leaves every pair nonnegative, in the
+// direction that lies a share of the way from d to e.
+func (s *ipm) reach(d, e *point, share float64) float64 {
 	t := 1.0
-	cut := func(at, by float64) {
-		if by < 0 {
-			t = min(t, -at/by)
+	cut := func(at, by, other float64) {
+		if by += share * (other - by); at+t*by < 0 {
+			t = -at / by
 		}
 	}
 	for j := range s.x {
-		cut(s.x[j], d.x[j])
-		cut(s.z[j], d.z[j])
+		cut(s.x[j], d.x[j], e.x[j])
+		cut(s.z[j], d.z[j], e.z[j])
 		if s.bounded(j) {
-			cut(s.w[j], d.w[j])
-			cut(s.v[j], d.v[j])
+			cut(s.w[j], d.w[j], e.w[j])
+			cut(s.v[j], d.v[j], e.v[j])
 		}
 	}
-	cut(s.tau, d.tau)
-	cut(s.kappa, d.kappa)
+	cut(s.tau, d.tau, e.tau)
+	cut(s.kappa, d.kappa, e.kappa)
 	return t
 }
 

@@ -81,7 +81,7 @@ func TestStepMeetsNewtonEquations(t *testing.T) {
 		d := &w.now
 		s.step(eta, d)
 		checkNewton(t, s, d, eta)
-		s.move(0.9*s.reach(d), d)
+		s.move(0.9*s.reach(d, d, 0), d)
 	}
 }
 

@@ -8,15 +8,16 @@ type system interface {
 	factor(theta []float64, delta float64) // for the weights of the columns
 	precondition(b []float64)              // b becomes about M^-1 b
 	multiply(r, x, t []float64)            // r becomes M x; t has a place per column
-	accuracy() (to float64, steps int)     // share of the right side to refine to, and steps allowed
+	limits() limits                        // what a solve is worth
 }
 
-// Refinement stops when the residual has fallen to refineTo of the right side,
-// or after refineSteps steps.
-const (
-	refineTo    = 1e-11
-	refineSteps = 12
-)
+// limits say how much work goes into the solves with one factor. Refinement
+// stops when the residual has fallen to the given share of the right side, or
+// after so many steps; an iteration has so many extra correctors at most.
+type limits struct {
+	to                float64
+	steps, correctors int
+}
 
 // refiner solves M x = b by conjugate gradients with the factor of M as
 // preconditioner: one step is a plain solve, the others mend its rounding
@@ -24,6 +25,7 @@ const (
 type refiner struct {
 	f             system
 	perm          []int
+	limits        limits
 	x, r, z, p, q []float64
 	t             []float64
 }
@@ -31,7 +33,7 @@ type refiner struct {
 func newRefiner(f system, n int) *refiner {
 	perm := f.order()
 	v := func() []float64 { return make([]float64, len(perm)) }
-	return &refiner{f, perm, v(), v(), v(), v(), v(), make([]float64, n)}
+	return &refiner{f, perm, f.limits(), v(), v(), v(), v(), v(), make([]float64, n)}
 }
 
 // solve writes M^-1 b to y, both in the order of the rows of A.
@@ -40,10 +42,9 @@ func (s *refiner) solve(y, b []float64) {
 	for k, i := range s.perm {
 		s.r[k] = b[i]
 	}
-	to, steps := s.f.accuracy()
-	goal := to * maxAbs(s.r)
+	goal := s.limits.to * maxAbs(s.r)
 	rho := 0.0
-	for step := 0; step < steps && maxAbs(s.r) > goal; step++ {
+	for step := 0; step < s.limits.steps && maxAbs(s.r) > goal; step++ {
 		copy(s.z, s.r)
 		s.f.precondition(s.z)
 		before := rho

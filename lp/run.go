@@ -11,7 +11,10 @@ const (
 	shortStep   = 1e-7 // steps shorter than this several times over are a stall
 	patience    = 20   // iterations without a better certificate before giving up
 	muShare     = 1e-9 // mu below this share of the tolerance gains nothing more
-	correctors  = 3    // extra centrality correctors an iteration may use
+	shares      = 8    // shares of a corrector that are tried
+	leastShare  = 0.1
+	clearly     = 1.01 // times further that a smaller share must reach
+	worthwhile  = 0.02 // by how much a corrector must lengthen the step
 )
 
 // outcome is what a run leaves: the best answer found, proven or not.
@@ -123,12 +126,12 @@ func (s *ipm) iterate(w *steps, floor float64) float64 {
 	mu := s.mu()
 	s.aim(0, nil)
 	s.step(1, &w.now)
-	t := s.reach(&w.now)
+	t := s.reach(&w.now, &w.now, 0)
 	gamma := (1 - t) * min(0.5, (1-t)*(1-t))
 	s.aim(max(gamma*mu, min(mu, floor)), &w.now)
 	s.step(1-gamma, &w.now)
-	t = s.reach(&w.now)
-	for k := 0; k < correctors && t < 0.95; k++ {
+	t = s.reach(&w.now, &w.now, 0)
+	for k := 0; k < s.lin.limits.correctors && t < 0.95; k++ {
 		longer, ok := s.correct(w, t, gamma, mu)
 		if !ok {
 			break
@@ -162,7 +165,9 @@ func (s *ipm) aim(target float64, d *point) {
 
 // correct asks for a longer step t and pulls the pairs that would then leave
 // the neighbourhood [mu/10, 10 mu] back towards it (Gondzio 1996, Comput.
-// Optim. Appl. 6:137-156). It keeps the new step only if it reaches further.
+// Optim. Appl. 6:137-156). It keeps the share of the correction that reaches
+// furthest, if that is worthwhile (Colombo and Gondzio 2008, Comput. Optim. Appl.
+// 41:277-305).
 func (s *ipm) correct(w *steps, t, gamma, mu float64) (float64, bool) {
 	far, d := min(1, 1.3*t+0.1), &w.now
 	low, high := max(gamma, 0.01)*mu*0.1, max(gamma, 0.01)*mu*10
@@ -177,14 +182,45 @@ func (s *ipm) correct(w *steps, t, gamma, mu float64) (float64, bool) {
 	}
 	s.tk += pull((s.tau+far*d.tau)*(s.kappa+far*d.kappa), low, high)
 	s.step(1-gamma, &w.next)
-	if longer := s.reach(&w.next); longer >= t+0.02 {
-		w.now, w.next = w.next, w.now
-		return longer, true
+	share, longer := s.bestShare(w, max(leastShare, t*t))
+	if longer < t+worthwhile {
+		share, longer = 0, t
 	}
-	copy(s.xz, w.xz)
-	copy(s.wv, w.wv)
-	s.tk = tk
-	return t, false
+	w.now.towards(&w.next, share)
+	towards(w.xz, s.xz, share)
+	towards(w.wv, s.wv, share)
+	s.xz, w.xz, s.wv, w.wv = w.xz, s.xz, w.wv, s.wv
+	s.tk = tk + share*(s.tk-tk)
+	return longer, share > 0
+}
+
+// bestShare finds, from least to 1, the share of the way from the present step
+// to the next one that reaches furthest.
+func (s *ipm) bestShare(w *steps, least float64) (share, t float64) {
+	for k := range shares + 1 {
+		try := 1 - (1-least)*float64(k)/shares
+		if r := s.reach(&w.now, &w.next, try); r > clearly*t {
+			share, t = try, r
+		}
+	}
+	return share, t
+}
+
+// towards moves a point a share of the way to another.
+func (p *point) towards(q *point, share float64) {
+	towards(p.x, q.x, share)
+	towards(p.z, q.z, share)
+	towards(p.w, q.w, share)
+	towards(p.v, q.v, share)
+	towards(p.y, q.y, share)
+	p.tau += share * (q.tau - p.tau)
+	p.kappa += share * (q.kappa - p.kappa)
+}
+
+func towards(a, b []float64, share float64) {
+	for i, v := range b {
+		a[i] += share * (v - a[i])
+	}
 }
 
 func pull(v, low, high float64) float64 {
