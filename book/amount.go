@@ -70,12 +70,14 @@ var (
 func (l *line) torn(f found) error {
 	before, text, after := l.text[:f.from], strings.TrimRight(l.text[f.from:f.to], " "), l.text[f.to:]
 	if head, tail := commaBefore.FindString(before), commaAfter.FindString(after); head+tail != "" {
+		l.text = before[:len(before)-len(head)] + ", " + after[len(tail):]
 		return fmt.Errorf("%q has a comma in an odd place: write a point before decimals, and a blank after a comma between two things", head+text+tail)
 	}
 	m := blankBefore.FindStringSubmatchIndex(before)
 	if m == nil || !thousand.MatchString(text) || l.inName(found{from: m[2], to: m[3]}) {
 		return nil
 	}
+	l.text = before[:m[2]] + ", " + after
 	return fmt.Errorf("%q can be read as one number or as two: write %s without the blank, or put a comma between two things", before[m[2]:]+text, before[m[2]:m[3]]+text)
 }
 

@@ -210,6 +210,9 @@ func TestReadDecimalComma(t *testing.T) {
 			t.Errorf("%q: %s, %v; want %s", x.note, brief(r[0].Entry), r[0].Err, x.want)
 		}
 	}
+	if r := Read("picked 1,2,3 kg kale", c); r[0].Err == nil || strings.Contains(r[0].Err.Error(), "\n") {
+		t.Errorf("a list of numbers is told %v", r[0].Err)
+	}
 	two := (*unit.Twofold)(nil)
 	if r := Read("moved 1,200 L from tote 1 to tote 2", c); !errors.As(r[0].Err, &two) {
 		t.Errorf("1,200 L is read: %v", r[0].Err)

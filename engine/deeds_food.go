@@ -60,16 +60,19 @@ func (b *builder) kgOf(e *book.Entry, k int) (float64, error) {
 		if b.m.assumed == nil {
 			b.m.assumed = map[uuid.UUID]string{}
 		}
-		b.m.assumed[e.ID] = fmt.Sprintf("one is taken to weigh %s (%s): write as in 6 of 1.8 kg each where yours do not, or a [[piece]] into the description",
+		b.m.assumed[e.ID] = fmt.Sprintf("one is taken to weigh %s (%s); where yours does not, write as in 6 of 1.8 kg each, or a [[piece]] into the description",
 			unit.Format(kg, unit.Mass, unit.Metric), source)
 		return e.Body.Amount * kg, nil
 	}
 	if kd.form == "jarred" && word == "" {
 		return e.Body.Amount * usualJar / kd.litres, nil
 	}
-	one := cmp.Or(word, "piece")
+	one, name := cmp.Or(word, "piece"), kd.name
+	if kd.form != "fresh" && kd.form != "dry" {
+		name = kd.form + " " + name
+	}
 	return 0, fmt.Errorf("what one %s of %s weighs is not on record: write how much in kg or lb, or as in %g of 1.8 kg each, or add [[piece]] with food = %q and what it weighs to the description",
-		one, kd.name, e.Body.Amount, kd.food)
+		one, name, e.Body.Amount, kd.food)
 }
 
 // pieceOf is what one piece of a kind weighs as it is stored, kg, and by which
@@ -86,7 +89,7 @@ func (b *builder) pieceOf(kd *kind, word string) (kg float64, source string) {
 	}
 	for i := range b.tab.Livestock {
 		if a := &b.tab.Livestock[i]; a.Food == kd.food && strings.Contains(a.YieldUnit, "egg") && (word == "" || word == "egg") {
-			return a.UnitKg, a.Source
+			return a.UnitKg, "with its shell, of the livestock table"
 		}
 	}
 	return 0, ""
