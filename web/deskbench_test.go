@@ -214,6 +214,8 @@ func aged(t testing.TB, n int) *Desk {
 func BenchmarkAgedAfterAWrite(b *testing.B) {
 	for _, n := range []int{1000, 10_000, 100_000} {
 		d, notes := aged(b, n), 0
+		_, err := d.present(b.Context())
+		deskMust(b, err)
 		for _, back := range []int{0, 3000} {
 			b.Run(fmt.Sprintf("%d/%d days ago", n, back), func(b *testing.B) {
 				c, err := d.Home().Context(b.Context(), d.Today(), "Sorrel", unit.Metric)
