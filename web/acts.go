@@ -22,47 +22,34 @@ const longestRest = 90
 const mostActs = 6
 
 // acts are what is to be mended in the book, then the first of the week's tasks as
-// the week lists them, without those that the book has.
-func (n *present) acts() []nowAct {
+// the week lists them, without those that the book has; before them the daily rounds
+// that it has not yet today.
+func (n *present) acts() (rounds []string, list []nowAct) {
 	if n.now == nil {
-		return nil
+		return nil, nil
 	}
-	list := n.mendActs()
+	list = n.mendActs()
 	plan, err := n.work(n.snap, 1)
 	if err != nil {
-		return append(list, nowAct{Lead: upperFirst(err.Error()) + ".", Told: true})
+		return nil, append(list, nowAct{Lead: upperFirst(err.Error()) + ".", Told: true})
 	}
 	shown := 0
 	for i := range plan.Weeks[0].Tasks {
 		t := &plan.Weeks[0].Tasks[i]
-		if had, of, _ := n.snap.noted(t); t.Daily || of > 0 && had == of {
-			continue
+		if shown == mostActs {
+			break // what stands in the book is not read for more
 		}
-		if shown++; shown > mostActs {
-			break
-		}
-		list = append(list, nowAct{When: n.whenBy(t.By), Lead: t.Title + ".", Rest: shorten(sentenced(t.Amount), longestRest), Quote: sentenced(t.Why), Care: sentenced(t.Caution), Source: t.Source, Told: true,
-			Way: "/week#t-" + t.ID, Verb: n.words.say("act.note.verb")})
-	}
-	return list
-}
-
-// rounds are the daily rounds of the week that the book has not yet today.
-func (n *present) rounds() (titles []string) {
-	if n.now == nil {
-		return nil
-	}
-	plan, err := n.work(n.snap, 1)
-	if err != nil {
-		return nil // acts says why
-	}
-	for i := range plan.Weeks[0].Tasks {
-		t := &plan.Weeks[0].Tasks[i]
-		if had, of, _ := n.snap.noted(t); t.Daily && (of == 0 || had < of) {
-			titles = append(titles, t.Title)
+		switch had, of, _ := n.snap.noted(t); {
+		case of > 0 && had == of:
+		case t.Daily:
+			rounds = append(rounds, t.Title)
+		default:
+			shown++
+			list = append(list, nowAct{When: n.whenBy(t.By), Lead: t.Title + ".", Rest: shorten(sentenced(t.Amount), longestRest), Quote: sentenced(t.Why),
+				Care: sentenced(t.Caution), Source: t.Source, Told: true, Way: "/week#t-" + t.ID, Verb: n.words.say("act.note.verb")})
 		}
 	}
-	return titles
+	return rounds, list
 }
 
 // whenBy says by when: today, a day of this week, or a date.

@@ -68,7 +68,7 @@ func (s *site) now(w http.ResponseWriter, r *http.Request) {
 			page.Axis, page.Cover = coverAxis(n.view.cover, s.words), n.cover()
 		}
 		page.Lead, page.Rest, page.Second = n.verdict()
-		page.Rounds, page.Acts = n.rounds(), n.acts()
+		page.Rounds, page.Acts = n.acts()
 		page.Since, page.Alarms = n.since(), n.alarms()
 		s.render(w, http.StatusOK, "now", page)
 	})
