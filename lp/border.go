@@ -5,10 +5,10 @@ import (
 	"slices"
 )
 
-// edgeRidge is added to the diagonal of N, as a
-// share of what the shared columns put there: with less, N is lost to rounding
-// where it leans on shared columns alone and the last iterations take more steps
-// (1e-13: four times as many), with more it is too far from M (1e-6: no end).
+// edgeRidge is added to the diagonal of N, as a share of what the shared columns
+// put there: with less, N is lost to rounding where it leans on shared columns
+// alone and the last iterations take more steps (1e-13: four times as many), with
+// more it is too far from M (1e-6: no end).
 const edgeRidge = 1e-11
 
 // border is M = N + B diag(theta) B' for columns B shared by blocks of rows that

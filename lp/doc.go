@@ -26,19 +26,40 @@
 //
 // The interior point method follows the points whose complementary products xz,
 // wv and tau kappa are equal, with a predictor, a second-order correction
-// (Mehrotra 1992, SIAM J. Optim. 2:575-601) and up to three corrections towards
-// the centre (Gondzio 1996, Comput. Optim. Appl. 6:137-156), all on one factor.
-// That is of the normal equations
+// (Mehrotra 1992, SIAM J. Optim. 2:575-601) and some corrections towards the
+// centre (Gondzio 1996, Comput. Optim. Appl. 6:137-156), of each the share that
+// reaches furthest (Colombo and Gondzio 2008, ibid. 41:277-305), all on one
+// factor. That is of the normal equations
 //
-//	(A D^-1 A' + delta I) dy = r,  D = z/x + v/w + rho
+//	M dy = r,  M = A D^-1 A' + delta I,  D = z/x + v/w + rho
 //
 // with rho = delta = 1e-9, so that dependent rows and split columns do no harm:
-// the regularised steps are proximal, and converge to the same point. Columns
-// with many entries, such as decisions shared by scenarios, fill the factor: ten
-// scenarios of a yearly plan cost thirty times one. Keeping them beside the matrix
-// as a quasi-definite block loses the accuracy that the proof needs.
-// The rows are ordered by approximate minimum degree, the factor is computed by
+// the regularised steps are proximal, and converge to the same point. The rows
+// are ordered by approximate minimum degree, the factor is computed by
 // supernodes, and each solve is refined by conjugate gradients.
+//
+// # Two stages
+//
+// Columns shared by blocks of rows that nothing else joins, such as decisions made
+// once for many possible years, fill the factor of M: ten years of a plan cost
+// thirty times one. Named in Options.Shared they are set apart. With B for those
+// columns and N for M without them, which falls into blocks,
+//
+//	M^-1 = N^-1 - N^-1 B (D + B'N^-1 B)^-1 B'N^-1
+//
+// with D of the shared columns. The rows in which B has entries are eliminated
+// last in each block; what is left of N there is inverted, and as B is sparse the
+// matrix in the middle costs little more than its own factor. In the last
+// iterations N leans on shared columns alone and the difference loses most of its
+// digits. So N gets a ridge of 1e-11 of what they bring to its diagonal, and the
+// formula only preconditions: the conjugate gradients run on M itself, one step a
+// solve at first and three to six at the end, and the iterates are those of the
+// plain equations. (Without the ridge they end at 1e-4; a quasi-definite block
+// beside the matrix did no better.) Blocks are spread over Options.Workers.
+//
+// Any list is right: columns that join no blocks, or rows of a first decision only,
+// are left where they are, and where there are fewer rows with entries of B than
+// columns in it the plain equations are used. Stages and Few hand the list on.
 //
 // # Proof
 //
@@ -60,11 +81,11 @@
 //
 // The method ends in the middle of the optimal points, where of the multiplier
 // and the room of each side one goes to zero and the other does not. Fixing the
-// sides whose room goes to zero leaves exactly the optimal face. A second small programme on that
-// face, with a generic positive cost, picks a plan that uses few of the columns
-// named in Options.Few; Stages minimises the next objective on it. Prices that
+// sides whose room goes to zero leaves exactly the optimal face. A second small
+// programme on that face, with a generic positive cost, picks a plan that uses few
+// of the columns named in Options.Few; Stages minimises the next objective on it. Prices that
 // are not unique are those in the middle of their range.
 //
-// Results repeat exactly on one kind of processor. Processors that fuse a
-// multiplication and an addition give other last digits.
+// Results repeat exactly on one kind of processor, for any number of workers.
+// Processors that fuse a multiplication and an addition give other last digits.
 package lp

@@ -88,10 +88,10 @@ func (e *UncertifiedError) Error() string {
 // Unwrap makes errors.Is(err, ErrUncertified) true.
 func (e *UncertifiedError) Unwrap() error { return ErrUncertified }
 
-// Solve finds and proves the answer of p. It gives the
-// same answer each time on one kind of processor. The error wraps
-// ErrProblem for a malformed p, ErrUncertified (as *UncertifiedError where a
-// point was reached) when nothing could be proven, or the context's error.
+// Solve finds and proves the answer of p, the same each time on one kind of
+// processor. The error wraps ErrProblem for a malformed p or list of columns,
+// ErrUncertified (as *UncertifiedError where a point was reached) when nothing
+// could be proven, or the context's error.
 func Solve(ctx context.Context, p *Problem, opt Options) (*Solution, error) {
 	if err := p.Check(); err != nil {
 		return nil, err
