@@ -133,7 +133,7 @@ func (h *Home) Reckon(ctx context.Context, a Ask) (*Reckoning, error) {
 	if r.Past, err = h.trail.Replay(ctx, r.Tables, *past, r.Members, r.Options); err != nil {
 		return nil, err
 	}
-	r.Members.Overlay(r.Past.Known)
+	r.Members.Settle(r.Past.Known)
 	r.Options.Past = r.Past
 	return r, nil
 }

@@ -83,12 +83,25 @@ func (e *Ensemble) meanFall() float64 {
 // Overlay lays what a record knows over every member, on the days that both have;
 // where it knows nothing each member keeps its own. The members' slices are
 // copied first.
-func (e *Ensemble) Overlay(known *Record) {
+func (e *Ensemble) Overlay(known *Record) { e.overlay(known, (*Member).clone) }
+
+// Settle is Overlay for an ensemble just drawn, whose members nobody else has yet: a
+// copy is made only of those that are years of a record, which share its slices.
+func (e *Ensemble) Settle(known *Record) {
+	e.overlay(known, func(m *Member) Member {
+		if m.year != 0 {
+			return m.clone()
+		}
+		return *m
+	})
+}
+
+func (e *Ensemble) overlay(known *Record, of func(*Member) Member) {
 	from, to := max(e.Start, known.Start), min(e.Start+day.Day(e.Days), known.End()+1)
 	if from >= to {
 		return
 	}
-	e.Change(from, int(to-from), func(m *Member, t int) {
+	e.change(from, int(to-from), of, func(m *Member, t int) {
 		m.lay(t, known, int(e.Start+day.Day(t)-known.Start))
 	})
 }
@@ -164,6 +177,11 @@ func (r *Record) Before(d day.Day) *Record {
 // Change lets f alter a copy of every member on each of some days; sun and
 // reference evapotranspiration follow the new temperatures.
 func (e *Ensemble) Change(from day.Day, days int, f func(m *Member, t int)) {
+	e.change(from, days, (*Member).clone, f)
+}
+
+// change is Change of what is made of every member.
+func (e *Ensemble) change(from day.Day, days int, of func(*Member) Member, f func(m *Member, t int)) {
 	a, z := max(from, e.Start), min(from+day.Day(days), e.Start+day.Day(e.Days))
 	if a >= z {
 		return
@@ -171,7 +189,7 @@ func (e *Ensemble) Change(from day.Day, days int, f func(m *Member, t int)) {
 	lights, krs := e.site.lights(a, int(z-a)), e.site.KRs()
 	members := make([]Member, len(e.Members))
 	each(len(members), func(i int) {
-		m := e.Members[i].clone()
+		m := of(&e.Members[i])
 		for d := a; d < z; d++ {
 			f(&m, int(d-e.Start))
 		}

@@ -2,6 +2,7 @@ package weather
 
 import (
 	"math"
+	"reflect"
 	"testing"
 	"time"
 
@@ -74,12 +75,31 @@ func TestOverlayLaysTheKnownOverEveryMember(t *testing.T) {
 	}
 }
 
-func TestTakeKeepsWhatTheOtherLacks(t *testing.T) {
-	a, b := Unknown(100, 5), Unknown(98, 5)
-	a.Rain[0], a.TMin[0] = 7, 1
-	b.Rain[2], b.Rain[3] = 9, 4 // days 100 and 101
-	a.Take(b)
-	if a.Rain[0] != 9 || a.Rain[1] != 4 || a.TMin[0] != 1 || !math.IsNaN(a.Rain[2]) {
-		t.Fatalf("rain %v, tmin %v", a.Rain, a.TMin)
+// TestSettleIsOverlay for members drawn from a place's months, which are not copied, and
+// from a record, whose real years share its slices.
+func TestSettleIsOverlay(t *testing.T) {
+	known := Unknown(november-10, 40)
+	known.Rain[15], known.TMax[16] = 33, 41
+	drawn := func() *Ensemble { return usualPlace(t, 20) }
+	recorded := func() *Ensemble {
+		e, err := FromRecord(gainesville(t), Site{Lat: 29.69, Elev: 38}, november, 400, 80, 7)
+		if err != nil {
+			t.Fatal(err)
+		}
+		return e
+	}
+	for name, made := range map[string]func() *Ensemble{"drawn": drawn, "recorded": recorded} {
+		a, b := made(), made()
+		known.Start = a.Start - 10
+		last := len(b.Members) - 1
+		had := &b.Members[last].Rain[0]
+		a.Overlay(known)
+		b.Settle(known)
+		if !reflect.DeepEqual(a.Members, b.Members) {
+			t.Errorf("%s: the members differ", name)
+		}
+		if had != &b.Members[last].Rain[0] {
+			t.Errorf("%s: what nobody shares was copied", name)
+		}
 	}
 }
