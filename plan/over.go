@@ -44,6 +44,8 @@ const nearEnough = 1e-6
 // chooseOver decides the sowings for several possible years at once, of which each
 // then has the table that suits it. Looked at are the sowings that the one planned
 // for, or one of every third of these years, would have if it alone were to come.
+// Where that can't be certified, or the years have no plan in common, the one year
+// is planned for; Once then stays nil.
 func (p *Plan) chooseOver(ctx context.Context, all *years, a *Ask) error {
 	y := p.years
 	chances := y.chances(a.Years)
@@ -51,6 +53,8 @@ func (p *Plan) chooseOver(ctx context.Context, all *years, a *Ask) error {
 	switch {
 	case errors.Is(err, ErrWishes):
 		return clash(ctx, all, a.Wishes)
+	case errors.Is(err, lp.ErrUncertified):
+		return p.choose(ctx, all, a.Wishes)
 	case err != nil:
 		return fmt.Errorf("plan: %w", err)
 	}
@@ -60,10 +64,11 @@ func (p *Plan) chooseOver(ctx context.Context, all *years, a *Ask) error {
 	p.prog.p.Cost = p.prog.weighed()
 	s, err := lp.Solve(ctx, p.prog.p, lp.Options{Tol: nearEnough, Shared: p.prog.shared(), Workers: runtime.GOMAXPROCS(0)})
 	switch {
+	case errors.Is(err, lp.ErrUncertified) || err == nil && s.Status != lp.Optimal:
+		p.years = y
+		return p.choose(ctx, all, a.Wishes)
 	case err != nil:
 		return fmt.Errorf("plan for %d years: %w", len(chances), err)
-	case s.Status != lp.Optimal:
-		return fmt.Errorf("plan for %d years: they have no plan in common", len(chances))
 	}
 	p.sol = []*lp.Solution{s}
 	p.Once = &Once{Years: len(chances)}

@@ -20,8 +20,12 @@ const (
 	slots   = 2 * periods
 )
 
-// MostYears is the most possible years that sowings can be decided for at once.
-const MostYears = learn
+// MostYears is the most possible years that sowings can be decided for at once,
+// UsualYears how many serve a household best for the time they take (docs/plan.md).
+const (
+	MostYears  = learn
+	UsualYears = 10
+)
 
 // learn is how many members the yields are read from, fewLearn how many of them
 // tell what the ground itself feeds.

@@ -112,6 +112,7 @@ func readPlan(q url.Values, snap *Snapshot, w words) (ask planAsk, bad faults) {
 			ask.risk = v
 		}
 	}
+	ask.once = plan.UsualYears
 	if text := typedLine(bounded(q.Get("once"))); text != "" {
 		n, err := strconv.Atoi(text)
 		if err != nil || n < 1 || n > plan.MostYears {
@@ -157,7 +158,7 @@ func (s *site) planFields(q url.Values, bad faults, st *stead.Stead) []planField
 		case "risk":
 			f.Hint = s.words.say("plan.risk.hint", figure(100*st.Terms.Storage))
 		case "once":
-			f.Hint = s.words.say("plan.once.hint", count(plan.MostYears))
+			f.Hint = s.words.say("plan.once.hint", count(plan.MostYears), count(plan.UsualYears))
 		default:
 			f.Hint = s.words.say("plan." + name + ".hint")
 		}

@@ -39,7 +39,7 @@ type planned struct {
 type planAsk struct {
 	wishes []plan.Wish
 	risk   float64 // 0: the terms'
-	once   int     // possible years to sow once for; 0: the one poor year
+	once   int     // possible years to sow once for
 	worth  bool    // weigh the limits though nobody hungers
 }
 

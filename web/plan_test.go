@@ -57,7 +57,7 @@ func TestPlanIsMadeBehindThePage(t *testing.T) {
 	}
 	page := planAt(t, h, way)
 	text := strings.ReplaceAll(parsePage(t, page).words(), nbsp, " ")
-	for _, want := range []string{"With this plan food energy holds in", "years of 100", "In a year that 30 of 100 are poorer than", "Beside today's garden", "12 years that the plan has not seen", "ground free about",
+	for _, want := range []string{"With this plan food energy holds in", "years of 100", "In a year that 30 of 100 are poorer than", "sown once for 10 possible years", "Beside today's garden", "12 years that the plan has not seen", "ground free about",
 		"The table, four weeks at a time", "for a clinician", "Take the plan up", "east", "Hours", "To give"} {
 		if !strings.Contains(text, want) {
 			t.Errorf("the page lacks %q", want)

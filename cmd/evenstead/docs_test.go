@@ -198,6 +198,9 @@ func (w *docWalk) quick(t *testing.T, words []string) (line []string, in []byte)
 	}
 	add("members", "20")
 	add("yes", "")
+	if !slices.Contains(words, "--sow-once") {
+		add("sow-once", "2")
+	}
 	if words[0] == "skill" {
 		add("every", "12")
 	}

@@ -89,8 +89,8 @@ func readPlanAsk(a *args) (*planAsk, []string, error) {
 	a.flags.BoolVar(&q.json, "json", false, "print JSON (keys: docs/plan.md)")
 	a.flags.BoolVar(&q.us, "us", false, "print US units")
 	a.flags.Float64Var(&q.risk, "risk", 0, "share of years poorer than the one planned for, 0.01 to 0.5 (default: the terms', else 0.2)")
-	a.flags.IntVar(&q.once, "sow-once", 0, fmt.Sprintf("sow once for this many possible years, each with a table, stores and watering of its own, 2 to %d (default: for the one poor year)", plan.MostYears))
-	a.flags.Float64Var(&q.poor, "weigh-poor", 0, "with --sow-once: this share of the weight, 0 to 1, is that of the poorest years alone, as many as --risk says")
+	a.flags.IntVar(&q.once, "sow-once", plan.UsualYears, fmt.Sprintf("sow once for this many possible years, each with a table, stores and watering of its own, up to %d; 1: for the one poor year alone, which is quicker", plan.MostYears))
+	a.flags.Float64Var(&q.poor, "weigh-poor", 0, "this share of the weight, 0 to 1, is that of the poorest of the possible years alone, as many as --risk says")
 	a.flags.BoolVar(&q.limits, "limits", false, "also tell what more of each limit would be worth, by planning again with it (done unasked when food energy lacks)")
 	a.flags.BoolVar(&q.sizes, "size", false, "tell how much land and water the people would need on a place of which only they and the climate are known")
 	a.flags.BoolVar(&q.second, "second-year", false, "also plan the year after, from what the first leaves in the larder and the ground (of a description alone)")
@@ -114,12 +114,12 @@ func readPlanAsk(a *args) (*planAsk, []string, error) {
 		return nil, nil, given(fmt.Errorf("one description at a time, not %d", len(words)))
 	case q.risk != 0 && !(q.risk >= 0.01 && q.risk <= 0.5):
 		return nil, nil, given(fmt.Errorf("--risk %g: give a share of years from 0.01 to 0.5", q.risk))
-	case q.once < 0 || q.once > plan.MostYears:
+	case q.once < 1 || q.once > plan.MostYears:
 		return nil, nil, given(fmt.Errorf("--sow-once %d: give 2 to %d possible years, or 1 for the one poor year", q.once, plan.MostYears))
 	case !(q.poor >= 0 && q.poor <= 1):
 		return nil, nil, given(fmt.Errorf("--weigh-poor %g: give a share of the weight from 0 to 1", q.poor))
 	case q.poor > 0 && q.once < 2:
-		return nil, nil, given(errors.New("--weigh-poor: say for how many possible years to sow, such as --sow-once 10"))
+		return nil, nil, given(errors.New("--weigh-poor: there is but one year with --sow-once 1"))
 	case q.days < 364:
 		return nil, nil, given(fmt.Errorf("--days %d: a plan looks 364 days ahead", q.days))
 	}
