@@ -17,8 +17,15 @@ func Appetite(lately float64) float64 {
 	if !(lately > tiresFrom) {
 		return 1
 	}
-	return 1 - (1-tiresTo)*(min(1, lately)-tiresFrom)/(1-tiresFrom)
+	return 1 - tiring*(min(1, lately)-tiresFrom)
 }
+
+// Settled is the share of what people like to eat of a food in a day to which eating it
+// day after day comes down in the end: there Appetite of it is itself.
+const Settled = (1 + tiring*tiresFrom) / (1 + tiring)
+
+// tiring is how much of the liking goes for each share eaten beyond tiresFrom.
+const tiring = (1 - tiresTo) / (1 - tiresFrom)
 
 // Lately carries the mean of what was eaten on by a week: half of it is the week just
 // over, the other half the weeks before.

@@ -29,7 +29,7 @@ func TestAppetiteSettles(t *testing.T) {
 			before = lately
 			lately = Lately(lately, Appetite(lately))
 		}
-		if math.Abs(lately-before) > 1e-6 || math.Abs(Appetite(lately)-lately) > 1e-3 {
+		if math.Abs(lately-Settled) > 1e-4 || math.Abs(lately-before) > 1e-6 || math.Abs(Appetite(lately)-lately) > 1e-3 {
 			t.Fatalf("still between %g and %g", before, lately)
 		}
 	})

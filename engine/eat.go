@@ -90,6 +90,15 @@ func (r *runner) tire(k int) {
 	}
 }
 
+// settled is what people like to eat of a kind when it comes day after day, kg as stored
+// a person-day.
+func (k *kind) settled() float64 {
+	if k.tires {
+		return min(k.cap, k.likes*diet.Settled)
+	}
+	return k.cap
+}
+
 // plates finds how much of each class goes with what is on the plate now.
 func (r *runner) plates() {
 	for c := range r.m.classCap {

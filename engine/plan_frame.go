@@ -38,7 +38,7 @@ type FrameFood struct {
 	Nutrient             []float64
 	Blank                []bool  // nutrients of which nothing is known
 	Edible               float64 // share
-	Cap                  float64 // kg a person-day that people like at most
+	Cap                  float64 // kg a person-day that people like at most, eaten day after day
 	Litres               float64
 	Life                 [12]float64 // days to a quarter lost, by month
 	Ways                 []FrameWay
@@ -128,7 +128,7 @@ func (m *Model) frameFoods(f *Frame) {
 		kd := &m.kinds[k]
 		food := FrameFood{ID: kd.id, Food: kd.food, Form: kd.form, Name: kd.name, Class: kd.class, Place: kd.place,
 			Nutrient: append([]float64(nil), m.composition[k*n:(k+1)*n]...), Blank: append([]bool(nil), m.blank[k*n:(k+1)*n]...),
-			Edible: kd.edible, Cap: kd.cap, Litres: kd.litres, Life: kd.life}
+			Edible: kd.edible, Cap: kd.settled(), Litres: kd.litres, Life: kd.life}
 		food.Nutrient[0] = kd.mj
 		for _, w := range kd.putUp {
 			food.Ways = append(food.Ways, FrameWay{w.to, w.out, w.hours})

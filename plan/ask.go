@@ -21,6 +21,7 @@ type Ask struct {
 	Risk    float64           // share of years poorer than the one planned for; 0: the terms' risk
 	Years   int               // possible years that the sowings are decided for at once; 0 or 1: the one planned for
 	Poor    float64           // of several years: share of the weight, 0 to 1, that only the poorest have, as many as the risk says
+	Alone   bool              // of several years: don't try the poor year's own plan beside
 	Wishes  []Wish
 	Report  func(step string) // told what is being done; may be nil
 }

@@ -10,8 +10,9 @@ import (
 
 // TestCompareYears measures plans for so many possible years on the three steads,
 // each learned from five seeds and tried over 200 years of another: the means that
-// docs/plan.md prints. EVENSTEAD_PLAN_YEARS says for which: "1 10 10/0.5", the last
-// with half the weight on the poorest.
+// docs/plan.md prints. EVENSTEAD_PLAN_YEARS says for which: "1 10 10/0.5 10+1", the
+// third with half the weight on the poorest, the last with the poor year's own plan
+// beside.
 func TestCompareYears(t *testing.T) {
 	cases := strings.Fields(os.Getenv("EVENSTEAD_PLAN_YEARS"))
 	if len(cases) == 0 {
@@ -23,10 +24,12 @@ func TestCompareYears(t *testing.T) {
 		other.Members.Members = other.Members.Members[100:]
 		for _, text := range cases {
 			n, part, _ := strings.Cut(text, "/")
+			n, _, beside := strings.Cut(n, "+")
 			var sum [6]float64
 			for _, seed := range seeds {
 				a := ask(reckoning(t, pl.text, pl.file, pl.learn, 60, seed))
 				a.Years, _ = strconv.Atoi(n)
+				a.Alone = !beside
 				a.Poor, _ = strconv.ParseFloat(part, 64)
 				began := time.Now()
 				p := made(t, a)

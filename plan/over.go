@@ -58,7 +58,7 @@ func (p *Plan) chooseOver(ctx context.Context, all *years, a *Ask) error {
 	case err != nil:
 		return fmt.Errorf("plan: %w", err)
 	}
-	p.wide = y
+	p.wide, p.poor = y, alone[len(alone)-1]
 	p.years = y.thoseUsed(alone)
 	p.prog = p.years.programmeOver(p.years.in(chances), a.tail(), a.Wishes, nil)
 	p.prog.p.Cost = p.prog.weighed()
@@ -90,6 +90,8 @@ type loneYear struct {
 	used  []bool // by sowing
 	eaten []bool // by food: eaten, kept or put up
 	ample []bool // by nutrient: it is never near to lacking
+	g     *programme
+	s     *lp.Solution
 }
 
 const (
@@ -126,7 +128,7 @@ func (y *years) loneYear(ctx context.Context, wishes []Wish) (loneYear, error) {
 	case s.Status != lp.Optimal:
 		return loneYear{}, ErrWishes
 	}
-	out := loneYear{make([]bool, len(g.sow)), make([]bool, len(y.frame.Foods)), make([]bool, len(y.frame.Nutrients))}
+	out := loneYear{make([]bool, len(g.sow)), make([]bool, len(y.frame.Foods)), make([]bool, len(y.frame.Nutrients)), g, s}
 	for j, c := range g.sow {
 		out.used[j] = s.X[c] > leastUsed
 	}

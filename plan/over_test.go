@@ -195,3 +195,24 @@ func (g *programme) oneTable(upto int) {
 	}
 	*p = wide
 }
+
+// TestBetterOfTwo: of a plan for several years and one for the poor year the one is
+// taken that leaves less hardship in the years learned from, and it says which.
+func TestBetterOfTwo(t *testing.T) {
+	taken := map[bool]bool{}
+	for _, seed := range []uint64{1, 2, 3, 4} {
+		a := ask(reckoning(t, text(t, "testdata/two-beds.toml"), "", "", 30, seed))
+		a.Years = 3
+		p := made(t, a)
+		a.Alone = true
+		many := made(t, a)
+		if p.hard > many.hard {
+			t.Errorf("seed %d: a plan of hardship %.2f was taken, though sowing once leaves %.2f", seed, p.hard, many.hard)
+		}
+		if (p.Once == nil) != (p.Beside == 3) || p.Once == nil && p.hard == many.hard {
+			t.Errorf("seed %d: sown for %v, beside %d years", seed, p.Once, p.Beside)
+		}
+		taken[p.Once == nil] = true
+	}
+	t.Logf("the poor year's plan was taken, of several years: %v", taken)
+}

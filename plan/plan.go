@@ -1,6 +1,7 @@
 package plan
 
 import (
+	"cmp"
 	"context"
 	"errors"
 	"fmt"
@@ -18,7 +19,8 @@ type Plan struct {
 	Stead   string  `json:"stead"`
 	Today   day.Day `json:"today"`
 	Risk    float64 `json:"risk"`
-	Once    *Once   `json:"once"` // nil: the sowings are decided for the one year planned for
+	Once    *Once   `json:"once"`         // nil: the sowings are decided for the one year planned for
+	Beside  int     `json:"beside_years"` // possible years that sowings were decided for at once in a plan that served less well; 0: none
 	Wishes  []Wish  `json:"wishes"`
 	Sowings []Line  `json:"sowings"`
 	Stands  []Line  `json:"standing"` // of today, kept as they are
@@ -47,6 +49,8 @@ type Plan struct {
 	sol    []*lp.Solution // likewise, by stage
 	wishes []Wish
 	list   []laid
+	poor   loneYear     // the year planned for, alone; of a plan for several years
+	hard   float64      // hardship of the garden as laid, over the years learned from
 	st     *stead.Stead // with the plan's plantings
 }
 
@@ -128,7 +132,8 @@ type Ground struct {
 var ErrWishes = errors.New("the wishes contradict each other")
 
 // Make plans: it learns what sowings bring, chooses, lays the choice on the beds
-// and settles the table for what then stands. It fails with ErrWishes when the
+// and settles the table for what then stands. Of a plan for several years and one for
+// the poor year it takes the one that leaves less hardship in the years learned from. It fails with ErrWishes when the
 // wishes can't all be had; need that can't be met is no error but is in Short.
 func Make(ctx context.Context, a *Ask) (*Plan, error) {
 	if len(a.Stead.Beds) == 0 {
@@ -138,30 +143,48 @@ func Make(ctx context.Context, a *Ask) (*Plan, error) {
 	if err != nil {
 		return nil, fmt.Errorf("plan: %w", err)
 	}
-	p := &Plan{Stead: a.Stead.Name, Today: a.Options.Today, Risk: y.risk, Wishes: a.Wishes, wishes: a.Wishes}
-	p.all, p.years = y, y.without(a.Wishes)
 	a.tell(weighing)
-	if a.Years > 1 {
-		err = p.chooseOver(ctx, y, a)
-	} else {
-		err = p.choose(ctx, y, a.Wishes)
-	}
+	some, err := a.candidates(ctx, y)
 	if err != nil {
 		return nil, err
 	}
 	a.tell(laying)
-	p.years, p.list = p.years.only(p.lay(a.Stead))
-	p.readSowings(a, p.list)
-	p.readUnwatered(p.list)
-	if err := p.realise(ctx, a, p.list); err != nil {
-		return nil, fmt.Errorf("plan: %w", err)
+	for _, p := range some {
+		p.years, p.list = p.years.only(p.lay(a.Stead))
+		p.readSowings(a, p.list)
+		p.readUnwatered(p.list)
+		if err := p.realise(ctx, a, p.list); err != nil {
+			return nil, fmt.Errorf("plan: %w", err)
+		}
 	}
+	p := slices.MinFunc(some, func(a, b *Plan) int { return cmp.Compare(a.hard, b.hard) })
 	if err := p.settle(ctx, p.list); err != nil {
 		return nil, fmt.Errorf("plan on the beds: %w", err)
 	}
 	p.list = p.needed(p.list)
 	p.read(a, p.list)
 	return p, nil
+}
+
+// candidates are the plans to choose among: sown once for several years, where that
+// is asked, and for the poor year alone.
+func (a *Ask) candidates(ctx context.Context, y *years) ([]*Plan, error) {
+	plan := func() *Plan {
+		return &Plan{Stead: a.Stead.Name, Today: a.Options.Today, Risk: y.risk, Wishes: a.Wishes, wishes: a.Wishes, all: y, years: y.without(a.Wishes)}
+	}
+	first := plan()
+	if a.Years <= 1 {
+		return []*Plan{first}, first.choose(ctx, y, a.Wishes)
+	}
+	err := first.chooseOver(ctx, y, a)
+	if err != nil || first.Once == nil || a.Alone {
+		return []*Plan{first}, err
+	}
+	poor := plan()
+	poor.Beside = first.Once.Years
+	poor.wide, poor.years = first.wide, first.wide
+	poor.prog, poor.sol = first.poor.g, []*lp.Solution{first.poor.s}
+	return []*Plan{first, poor}, nil
 }
 
 // choose solves the stages in order, few crops last.

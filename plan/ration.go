@@ -37,7 +37,7 @@ const finer = 1.2
 // realised garden leaves the least shortfall in the years the plan learned from;
 // none where eating as it comes is as good.
 func (p *Plan) ration(ctx context.Context, a *Ask, now *engine.Result) error {
-	best := hardship(now.Outlook())
+	p.hard = hardship(now.Outlook())
 	even := p.evenRates()
 	if len(even) == 0 {
 		return nil
@@ -45,8 +45,7 @@ func (p *Plan) ration(ctx context.Context, a *Ask, now *engine.Result) error {
 	a.tell(rationing)
 	few := *a.Members
 	few.Members = few.Members[:min(learn, len(few.Members))]
-	best -= leastEased
-	found := 0.0
+	best, found := p.hard-leastEased, 0.0
 	try := func(pace float64) error {
 		list := slices.Clone(even)
 		for i := range list {
@@ -54,7 +53,7 @@ func (p *Plan) ration(ctx context.Context, a *Ask, now *engine.Result) error {
 		}
 		h, err := p.tryRations(ctx, a, list, &few)
 		if err == nil && h < best {
-			best, found, p.Rations = h, pace, list
+			best, found, p.hard, p.Rations = h, pace, h, list
 		}
 		return err
 	}

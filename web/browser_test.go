@@ -218,8 +218,6 @@ func shoot(t *testing.T, ctx context.Context, name string) {
 	must(t, os.WriteFile(filepath.Join(dir, name+".png"), png, 0o644))
 }
 
-// The accessibility checks are not asked of this page: they forbid any page that
-// looks again by itself, which is all that this one is for.
 func TestWaitPageInBrowser(t *testing.T) {
 	t.Parallel()
 	ctx := browser(t)
@@ -232,6 +230,7 @@ func TestWaitPageInBrowser(t *testing.T) {
 		t.Errorf("the waiting page says %q", h1)
 	}
 	noSideways(t, tab)
+	axe(t, tab)
 	shoot(t, tab, "wait-390-light")
 }
 

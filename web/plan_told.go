@@ -62,7 +62,10 @@ func (s *standing) grams(kg float64) string {
 // planShort says what lacks in the year planned for.
 func (s *standing) planShort(p *plan.Plan) string {
 	year := s.say("plan.year", figure(100*p.Risk))
-	if p.Once != nil {
+	switch {
+	case p.Beside > 0:
+		year = s.say("plan.beside.told", count(p.Beside)) + " " + year
+	case p.Once != nil:
 		year = s.say("plan.once.told", count(p.Once.Years)) + " " + year
 	}
 	if len(p.Short) == 0 {

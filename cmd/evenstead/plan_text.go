@@ -27,7 +27,10 @@ func (p *printer) plan(pl *plan.Plan, sys unit.System) {
 // sownFor says which years the sowings are for, and the year that is told of.
 func sownFor(pl *plan.Plan) string {
 	o := pl.Once
-	if o == nil {
+	switch {
+	case pl.Beside > 0:
+		return fmt.Sprintf("Planned for a year that %s is poorer than: in the years learned from that left less short than sowing once for %d possible years. ", oneIn(pl.Risk), pl.Beside)
+	case o == nil:
 		return "Planned for a year that " + oneIn(pl.Risk) + " is poorer than. "
 	}
 	return fmt.Sprintf("Sown once for %d possible years, each with a table of its own: weighed by what it is worth, food for %.1f days lacks in their mean and for %.1f in the poorest, %s. What follows is the year that as many are poorer than. ",
