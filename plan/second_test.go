@@ -2,48 +2,74 @@ package plan
 
 import (
 	"context"
+	"fmt"
 	"os"
 	"path/filepath"
+	"runtime"
 	"testing"
-	"time"
 
 	"evenstead/lp"
 )
 
-// TestWriteProgrammes writes the first stage of the three steads' plans as MPS to
-// the folder that EVENSTEAD_LP_DIR names, and logs what each takes here, so that
-// lp/testdata/second.mjs can be timed on the same.
-func TestWriteProgrammes(t *testing.T) {
-	dir := os.Getenv("EVENSTEAD_LP_DIR")
-	if dir == "" {
-		t.Skip("EVENSTEAD_LP_DIR names no folder to write to")
+// BenchmarkProgrammes solves what the plans of the three steads come down to: the
+// first stage of the one poor year, and ten possible years whose sowings are decided
+// once. Each is written as MPS to the folder that EVENSTEAD_LP_DIR names, if it names
+// one, so that lp/testdata/second.mjs can be timed on the same.
+func BenchmarkProgrammes(b *testing.B) {
+	for _, pl := range places(b) {
+		y, err := ask(reckoning(b, pl.text, pl.file, pl.learn, 30, 1)).look(context.Background())
+		if err != nil {
+			b.Fatal(err)
+		}
+		y = y.without(nil)
+		one := y.programme(nil, nil)
+		one.p.Cost = one.stages[0]
+		b.Run(pl.name, func(b *testing.B) { solveWritten(b, one.p, pl.name, lp.Options{}) })
+
+		chances := y.chances(UsualYears)
+		alone, err := y.alone(context.Background(), everyThird(chances), nil)
+		if err != nil {
+			b.Fatal(err)
+		}
+		y = y.thoseUsed(alone)
+		many := y.programmeOver(y.in(chances), nil, nil, nil)
+		many.p.Cost = many.weighed()
+		name := fmt.Sprintf("%s-%d", pl.name, UsualYears)
+		b.Run(name, func(b *testing.B) {
+			solveWritten(b, many.p, name, lp.Options{Tol: nearEnough, Shared: many.shared(), Workers: runtime.GOMAXPROCS(0)})
+		})
 	}
-	for _, pl := range places(t) {
-		y, err := ask(reckoning(t, pl.text, pl.file, pl.learn, 30, 1)).look(context.Background())
+}
+
+// solveWritten writes a programme and times its solution.
+func solveWritten(b *testing.B, p *lp.Problem, name string, opt lp.Options) {
+	b.Helper()
+	p.RowNames, p.ColNames = nil, nil
+	if dir := os.Getenv("EVENSTEAD_LP_DIR"); dir != "" {
+		f, err := os.Create(filepath.Join(dir, name+".mps"))
 		if err != nil {
-			t.Fatal(err)
+			b.Fatal(err)
 		}
-		g := y.without(nil).programme(nil, nil)
-		g.p.Cost, g.p.RowNames, g.p.ColNames = g.stages[0], nil, nil
-		f, err := os.Create(filepath.Join(dir, pl.name+".mps"))
-		if err != nil {
-			t.Fatal(err)
-		}
-		if err := lp.WriteMPS(f, g.p); err != nil {
-			t.Fatal(err)
+		if err := lp.WriteMPS(f, p); err != nil {
+			b.Fatal(err)
 		}
 		if err := f.Close(); err != nil {
-			t.Fatal(err)
+			b.Fatal(err)
 		}
-		best := time.Hour
-		var s *lp.Solution
-		for range 3 {
-			began := time.Now()
-			if s, err = lp.Solve(context.Background(), g.p, lp.Options{}); err != nil {
-				t.Fatal(err)
-			}
-			best = min(best, time.Since(began))
-		}
-		t.Logf("%s: %d rows, %d columns, %d entries; %.10g in %d iterations, %.3f s", pl.name, len(g.p.RowLo), len(g.p.Cost), len(g.p.Row), s.Objective, s.Iterations, best.Seconds())
 	}
+	for b.Loop() {
+		s, err := lp.Solve(context.Background(), p, opt)
+		if err != nil {
+			b.Fatal(err)
+		}
+		if s.Status != lp.Optimal {
+			b.Fatal(s.Status)
+		}
+		b.ReportMetric(float64(s.Iterations), "iterations")
+		b.ReportMetric(s.Objective, "objective")
+	}
+	b.ReportMetric(float64(len(p.RowLo)), "rows")
+	b.ReportMetric(float64(len(p.Cost)), "columns")
+	b.ReportMetric(float64(len(opt.Shared)), "shared")
+	b.ReportMetric(float64(len(p.Row)), "entries")
 }
