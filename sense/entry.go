@@ -21,8 +21,11 @@ const (
 // dip is the entry of a tank's first level of a day: the book takes a day's
 // entries as of its morning.
 func (g *Gauge) dip(r Reading) (book.Entry, bool) {
-	if g.Measure != Level || g.Day == g.Wrote {
+	if g.Measure != Level {
 		return book.Entry{}, false
+	}
+	if r.Kind == unit.Share {
+		r.Value = min(r.Value, 1) // a brimful tank reads a little over
 	}
 	e := book.Entry{Day: g.Day, Time: r.At.Format("15:04"), Kind: book.Dipped, Note: "by sensor",
 		Body: book.Body{Where: g.Store, Amount: r.Value, Measure: r.Kind}}
@@ -62,8 +65,12 @@ func (g *Gauge) sum() (book.Entry, bool) {
 }
 
 // named gives an entry the id that this gauge's entry of this day always has, so
-// that it stands once however often it is made.
+// that it stands once however often it is made. Days that are written are not
+// gone back to.
 func (g *Gauge) named(e book.Entry) (book.Entry, bool) {
+	if e.Day <= g.Wrote {
+		return e, false
+	}
 	key := sha256.Sum256(fmt.Appendf(nil, "%s\x00%s\x00%s", g.Store, g.Measure, e.Day))
 	id, err := book.NewID(e.Day.Time(), bytes.NewReader(key[:]))
 	if err != nil {

@@ -82,10 +82,10 @@ func (g *Gauge) judge(r Reading, rule *Rule, size float64) (Trouble, string) {
 }
 
 // jumps reports whether a reading is further from the last one believed than can
-// be; a rain gauge's count, lower than it was.
+// be; a rain gauge's count, lower than it was or by more than falls in a day.
 func (g *Gauge) jumps(r Reading, rule *Rule, size float64) bool {
 	room := rule.Step + rule.Rate*r.At.Sub(g.At).Hours()
-	if r.Measure == Rain && r.Value < g.Value {
+	if r.Measure == Rain && (r.Value < g.Value || !g.fits(r, r.Value-g.Value)) {
 		return true
 	}
 	return math.Abs(r.Value-g.Value) > room*size
@@ -135,10 +135,22 @@ func (g *Gauge) believe(r Reading) {
 	g.At, g.Value, g.Kind, g.Agree = r.At, r.Value, r.Kind, 0
 }
 
+// fits reports whether so much more rain, mm, leaves the day of a reading with no
+// more than the book takes of one day.
+func (g *Gauge) fits(r Reading, more float64) bool {
+	if localDay(r.At, r.At) == g.Day {
+		more += g.Sum
+	}
+	rule, _ := book.RuleOf(book.Rain)
+	return more <= rule.Most(unit.Depth)
+}
+
 // rise is what fell since the last count, mm. A count that fell back began again
 // from nothing; one that leapt is a new beginning, and what it claims is not used.
 func (g *Gauge) rise(r Reading) float64 {
 	switch {
+	case !g.fits(r, r.Value-g.Value), r.Value < g.Value && !g.fits(r, r.Value):
+		return 0
 	case g.At.IsZero() || g.Agree >= agreeing && r.Value >= g.Value:
 		return 0
 	case r.Value < g.Value && r.Value > rainRule.Step+rainRule.Rate*r.At.Sub(g.At).Hours():

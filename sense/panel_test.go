@@ -377,6 +377,43 @@ func TestWhateverComesTheBookCanHoldIt(t *testing.T) {
 	})
 }
 
+// TestOneDayHoldsNoMoreThanFallsInOne: of a count that climbs beyond what the book
+// takes of a day no more is used that day, and what comes after it is the next day's.
+func TestOneDayHoldsNoMoreThanFallsInOne(t *testing.T) {
+	b := newBench(t)
+	for i := range 24 { // 200 mm an hour is believed for itself
+		v := b.say(midnight.Add(time.Duration(i)*time.Hour), "gauge/rain", unitless(float64(200*i)))
+		b.used(v, i <= 9 || i%3 == 0) // the third that agrees is a new beginning
+	}
+	b.used(b.say(midnight.Add(24*time.Hour), "gauge/rain", unitless(4610)), true)
+	b.keep(b.Tick(midnight.Add(49 * time.Hour)))
+	if len(b.wrote) != 2 || b.wrote[0].Body.Amount != 1800 || b.wrote[1].Body.Amount != 4610-4200 {
+		t.Errorf("wrote %v", b.wrote)
+	}
+}
+
+// TestBrimfulIsFull: a coarse stick reads a little over, and the book takes no more
+// than all.
+func TestBrimfulIsFull(t *testing.T) {
+	b := newBench(t)
+	b.used(b.say(midnight, "barn/level", `{"value": 102, "unit": "%"}`), true)
+	if len(b.wrote) != 1 || b.wrote[0].Body.Amount != 1 {
+		t.Errorf("wrote %v", b.wrote)
+	}
+}
+
+// TestUnitsMayChange: a sensor that says litres today and shares tomorrow writes one
+// entry a day all the same, and none for a day that is written.
+func TestUnitsMayChange(t *testing.T) {
+	b := newBench(t)
+	b.used(b.say(midnight, "barn/level", `{"value": 9000, "unit": "L"}`), true)
+	b.used(b.say(midnight.Add(time.Minute), "barn/level", `{"value": 30, "unit": "%", "at": "2026-11-24T23:00:00-05:00"}`), true)
+	b.used(b.say(midnight.Add(2*time.Minute), "barn/level", `{"value": 9000, "unit": "L"}`), true)
+	if len(b.wrote) != 1 {
+		t.Errorf("wrote %v", b.wrote)
+	}
+}
+
 func BenchmarkTake(b *testing.B) {
 	c := names(b)
 	var p Panel
