@@ -236,6 +236,25 @@ func TestLiveRefuses(t *testing.T) {
 	}
 }
 
+// TestARingIsMendedByAStrike holds the way out that a ring's error tells: whichever
+// of it is struck by another entry, the rest has its turn.
+func TestARingIsMendedByAStrike(t *testing.T) {
+	ring := []Entry{striking(rain(1, 1), 3), striking(rain(2, 2), 1), striking(rain(3, 3), 2)}
+	for struck, want := range map[int][]int{1: {3, 9}, 2: {1, 9}, 3: {2, 9}} {
+		mended := slices.Concat(ring, []Entry{striking(rain(9, 9), struck)})
+		for _, w := range []*Whole{NewWhole(mended), NewWhole(ring).With(mended[3:]), NewWhole(mended[1:]).With(mended[:1])} {
+			got, err := w.Live()
+			var have []int
+			for _, e := range got {
+				have = append(have, int(e.Body.Amount))
+			}
+			if err != nil || !slices.Equal(have, want) {
+				t.Errorf("%d struck: %v %v, want %v", struck, have, err, want)
+			}
+		}
+	}
+}
+
 func TestReceivedDoesNotMakeAnotherBody(t *testing.T) {
 	a, b := rain(1, 1), rain(1, 1)
 	b.Received = time.Unix(1e9, 0)

@@ -15,7 +15,7 @@ import (
 // sent twice is one, and an entry struck by another that stands is left out. A
 // strike that is itself struck has no effect; one of an entry not yet known
 // waits for it. Two bodies under one id are ErrConflict; entries that strike
-// each other in a ring are an error.
+// each other in a ring are an error, unless one of them is struck from outside it.
 func Live(entries []Entry) ([]Entry, error) {
 	once, s, err := gather(entries)
 	if err != nil {
@@ -43,6 +43,7 @@ const (
 	asking verdict = iota + 1
 	live
 	dead
+	round // one of a ring that nothing from outside strikes
 )
 
 // gather finds who strikes whom. once are the entries, of those sent twice the first.
@@ -54,7 +55,7 @@ func gather(entries []Entry) (once []Entry, s strikes, err error) {
 		e := &entries[i]
 		if j, twice := first[e.ID]; twice {
 			if !Same(entries[j], *e) {
-				return nil, s, fmt.Errorf("entry %s of %s: %w", e.ID, e.Day, ErrConflict)
+				return nil, strikes{}, fmt.Errorf("entry %s of %s: %w", e.ID, e.Day, ErrConflict)
 			}
 			if len(once) == 0 {
 				once = slices.Clone(entries[:i])
@@ -76,47 +77,70 @@ func gather(entries []Entry) (once []Entry, s strikes, err error) {
 	return once, s, nil
 }
 
-// live are the entries of a book that stand, in order.
+// live are the entries of a book that stand, in order. All are asked after, so
+// that what is told of each does not hang on the order they came in.
 func (s *strikes) live(once []Entry) ([]Entry, error) {
 	out := make([]Entry, 0, len(once))
+	var fault error
 	for i := range once {
 		e := &once[i]
 		ok, err := s.stands(e.ID)
-		if err != nil {
-			return nil, err
+		if fault == nil {
+			fault = err
 		}
 		if ok && e.Kind != Struck {
 			out = append(out, *e)
 		}
 	}
+	if fault != nil {
+		return nil, fault
+	}
 	slices.SortFunc(out, before)
 	return out, nil
 }
 
+// stands tells whether no entry that itself stands strikes an id. The error is
+// that of a ring, none of which is struck from outside it.
 func (s *strikes) stands(id uuid.UUID) (bool, error) {
+	switch s.ask(id) {
+	case live:
+		return true, nil
+	case dead:
+		return false, nil
+	}
+	for at := id; s.seen[at] != round; at = s.of[at] {
+		s.seen[at] = round
+	}
+	return false, fmt.Errorf("entry %s strikes itself by way of others: strike one of them by a new entry", id)
+}
+
+// ask finds an id's verdict from those of its strikers; asking is none yet, since
+// the question came back to itself.
+func (s *strikes) ask(id uuid.UUID) verdict {
 	by := s.by[id]
 	if len(by) == 0 {
-		return true, nil
+		return live
 	}
-	switch s.seen[id] {
-	case asking:
-		return false, fmt.Errorf("entry %s strikes itself by way of others: strike one of them by a new entry", id)
-	case live, dead:
-		return s.seen[id] == live, nil
+	if v := s.seen[id]; v != 0 {
+		return v
 	}
 	s.seen[id] = asking
 	found := live
 	for _, x := range by {
-		ok, err := s.stands(x.id)
-		if err != nil {
-			return false, err
-		}
-		if ok {
-			found = dead
+		switch s.ask(x.id) {
+		case live:
+			s.seen[id] = dead
+			return dead
+		case asking, round:
+			found = asking
 		}
 	}
+	if found == asking {
+		delete(s.seen, id) // whoever asked first may yet be struck by another
+		return asking
+	}
 	s.seen[id] = found
-	return found == live, nil
+	return found
 }
 
 func before(a, b Entry) int {

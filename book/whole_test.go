@@ -91,6 +91,22 @@ func sameStand(t *rapid.T, w *Whole, all []Entry) {
 	}
 }
 
+// TestARingHidesNothingElse: in a book with a ring of strikes what stands apart from
+// it is told all the same, whatever came first.
+func TestARingHidesNothingElse(t *testing.T) {
+	struck := striking(rain(5, 5), 4)
+	all := []Entry{striking(rain(1, 1), 2), striking(rain(2, 2), 1), rain(4, 4), struck}
+	for range all {
+		all = append(all[1:], all[0])
+		for _, w := range []*Whole{NewWhole(all), NewWhole(all[:2]).With(all[2:]), NewWhole(all[:3]).With(all[3:])} {
+			four := rain(4, 4)
+			if _, err := w.Live(); err == nil || w.Stands(&four) || !w.Stands(&struck) {
+				t.Errorf("%v; the struck entry stands: %v, its striker: %v", err, w.Stands(&four), w.Stands(&struck))
+			}
+		}
+	}
+}
+
 // TestWholesShareNothingThatChanges grows two books from one.
 func TestWholesShareNothingThatChanges(t *testing.T) {
 	w := NewWhole([]Entry{rain(1, 1)}).With([]Entry{rain(2, 2)})
