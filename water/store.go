@@ -106,7 +106,7 @@ func (s Store) Lasts(d Days, level float64, rule Rule) int {
 	for t, q := range d.Inflow {
 		ask := at(d.Demand, t)
 		st, _ := s.Day(level, q, ask, at(d.ET0, t), rule)
-		if st.Yield < ask {
+		if !met(st.Yield, ask) {
 			return t
 		}
 		level = st.End

@@ -190,6 +190,22 @@ func TestLongerVolumesFailNoOftener(t *testing.T) {
 	})
 }
 
+// TestADayIsMetWhateverTheLastDigit: what ten days brought meets a day that asks for
+// all of it, though ten tenths added up are a hair less than one.
+func TestADayIsMetWhateverTheLastDigit(t *testing.T) {
+	for k := 1; k <= 100; k++ {
+		d := Days{Inflow: make([]float64, 11), Demand: make([]float64, 11)}
+		for day := range 10 {
+			d.Inflow[day] = float64(k) / 10
+		}
+		d.Demand[10] = float64(k)
+		s := Store{Size: 500}
+		if got, lasts := s.Tally(d, 0, YAS).Full, s.Lasts(d, 0, YAS); got != 11 || lasts != 11 {
+			t.Errorf("%d L asked of ten tenths: %d days met, lasts %d, want 11", k, got, lasts)
+		}
+	}
+}
+
 func TestVolumeForIsTheLeast(t *testing.T) {
 	rapid.Check(t, func(r *rapid.T) {
 		c := Case{Rain: drawRain(r, 10), Roofs: []Roof{drawRoof(r)}, Store: drawStore(r), Demand: []float64{30}, Rule: YAS}

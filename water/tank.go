@@ -36,7 +36,7 @@ func YBS(level, inflow, demand, size float64) Step {
 type Result struct {
 	Inflow, Asked, Yield, Spill, Lost, End float64
 	Rv, Rt                                 float64
-	Days, Full                             int // days run, days met in full
+	Days, Full                             int // days run, days met in full, to a millionth of a litre
 	Longest                                int // longest run of days not met in full
 }
 
@@ -71,7 +71,7 @@ func (r *tally) add(inflow, demand, lost float64, s Step) bool {
 	r.Spill += s.Spill
 	r.Lost += lost
 	r.End = s.End
-	if s.Yield >= demand {
+	if met(s.Yield, demand) {
 		r.Full++
 		r.short = 0
 		return false
@@ -80,6 +80,10 @@ func (r *tally) add(inflow, demand, lost float64, s Step) bool {
 	r.Longest = max(r.Longest, r.short)
 	return true
 }
+
+// met reports whether a yield is all of what was asked [L]. Less than a millionth of a
+// litre wanting is rounding, which would else part stores that meet the same.
+func met(yield, asked float64) bool { return yield >= asked-1e-6 }
 
 func (r *tally) result() Result {
 	r.Rv = share(r.Yield, r.Asked)
