@@ -97,6 +97,9 @@ func SolveMix(first Material, others []Material, moisture, cn float64) ([]float6
 		return nil, errors.New("mix: the first mass and the C:N goal must be above zero and the moisture goal between 0 and 1")
 	}
 	w0, c0 := excess(first, moisture, cn)
+	if math.Abs(w0) <= met && math.Abs(c0) <= met { // then nothing need be added
+		return make([]float64, len(others)), nil
+	}
 	w0, c0 = w0*first.Mass, c0*first.Mass
 	best, least := []float64(nil), math.Inf(1)
 	for i := range others {
@@ -114,6 +117,10 @@ func SolveMix(first Material, others []Material, moisture, cn float64) ([]float6
 	}
 	return best, nil
 }
+
+// met is how far from a goal what one kg adds to a sum may be and still meet it:
+// rounding, no more.
+const met = 1e-12
 
 // excess returns what one kg of m adds to the two sums.
 func excess(m Material, moisture, cn float64) (water, carbon float64) {

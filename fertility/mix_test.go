@@ -119,6 +119,18 @@ func TestSolveMixFindsTheKnown(t *testing.T) {
 	})
 }
 
+// A pile that meets its goals as it lies needs nothing, whatever the last digit of
+// the goals.
+func TestSolveMixAddsNothingToWhatIsMet(t *testing.T) {
+	m := Material{Mass: 1, Moisture: 0.9, C: 0.55, N: 0.08}
+	for _, hair := range []float64{-1e-16, 0, 1e-16} {
+		q, err := SolveMix(m, []Material{m, {Mass: 1, Moisture: 0.1, C: 0.5, N: 0.01}}, m.Moisture+hair, m.C/m.N+16*hair)
+		if err != nil || q[0] > 1e-9 || q[1] > 1e-9 {
+			t.Errorf("%v %v", q, err)
+		}
+	}
+}
+
 func TestSecondMeetsItsGoal(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		a, b := drawMaterial(t, "a"), drawMaterial(t, "b")

@@ -33,10 +33,11 @@ func PutUp(row data.PutUp, kg, water float64) (Made, error) {
 	m.Litres = m.Product * row.Litres
 	solids := kg*(1-water) + m.Salt
 	m.ProductWater = m.Product - solids
-	if m.ProductWater < 0 {
+	if m.ProductWater < -1e-12*solids {
 		return Made{}, fmt.Errorf("put up %s %s: %g kg of product cannot hold %g kg of solids: raise the product or give the true water", row.Class, row.Method, m.Product, solids)
 	}
-	taken := m.Product - kg - m.Salt // water that must come in with the product
+	m.ProductWater = max(m.ProductWater, 0) // bone dry to the last digit
+	taken := m.Product - kg - m.Salt        // water that must come in with the product
 	m.Water = max(kg*row.Water, taken, 0)
 	m.Off = kg + m.Salt + m.Water - m.Product
 	return m, nil

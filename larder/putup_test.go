@@ -51,6 +51,14 @@ func TestPutUpDried(t *testing.T) {
 	near(t, "store", m.Litres, 4, 1e-12)
 }
 
+// TestPutUpBoneDry dries to no water at all, where salt adds less than a last digit.
+func TestPutUpBoneDry(t *testing.T) {
+	m, err := PutUp(data.PutUp{MassOut: 1, Salt: 8.326672684688674e-17}, 1.5, 0)
+	if err != nil || m.ProductWater != 0 {
+		t.Errorf("%+v %v", m, err)
+	}
+}
+
 func TestPutUpInSyrupTakesWater(t *testing.T) {
 	m, err := PutUp(data.PutUp{Class: "fruit", Method: Jarred, MassOut: 1.4}, 10, 0.85)
 	if err != nil {
