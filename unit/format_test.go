@@ -74,19 +74,26 @@ func TestWhatIsPrintedReadsBack(t *testing.T) {
 		if err != nil {
 			t.Fatalf("Format(%v, %s) = %q: %v", v, k, text, err)
 		}
-		if tol := max(0.006*math.Abs(v), leastShown(k)); math.Abs(got-v) > tol {
+		if tol := max(0.006*math.Abs(v), leastShown(k, sys)); math.Abs(got-v) > tol {
 			t.Fatalf("%v prints as %q and reads back as %v", v, text, got)
 		}
 	})
 }
 
-// leastShown is the step below which a kind is not told apart.
-func leastShown(k Kind) float64 {
+// leastShown is the SI amount below which a kind is not told apart: half of the
+// twelfth decimal in the smallest unit of its ladder, and a hair for rounding.
+func leastShown(k Kind, sys System) float64 {
+	const half = 0.51e-12
 	switch k {
 	case Temperature:
 		return 0.051
 	case Angle:
 		return 6e-5
+	case Number:
+		return half
+	case Share:
+		return half / 100
 	}
-	return 1e-12
+	ladder := ladders[sys][k]
+	return half * ladder[len(ladder)-1].factor
 }
