@@ -65,7 +65,7 @@ type Use struct {
 // Carried is the share of the amount that the place carried (grown and foraged),
 // and the bounds between which the book holds it: at the low none of what the
 // engine filled in or nobody recorded came from the place, at the high all of it.
-// NaN when nothing was used.
+// low <= share <= high to the last digit. NaN when nothing was used.
 func (u *Use) Carried() (share, low, high float64) {
 	own, sure, all, open := 0.0, 0.0, 0.0, 0.0
 	for o := range Origins {
@@ -82,7 +82,8 @@ func (u *Use) Carried() (share, low, high float64) {
 			open += p.Filled
 		}
 	}
-	return own / all, sure / all, (sure + open) / all
+	share = min(own/all, 1)
+	return share, min(sure/all, share), min(max((sure+open)/all, share), 1)
 }
 
 // An AccountFlow is an amount of a material that moved between two nodes.
