@@ -113,12 +113,29 @@ func TestSolveLinearSystem(t *testing.T) {
 			across[j] *= theta[j]
 		}
 		a.addMul(back, 1, across)
+		size := sizeOfProduct(a, theta, y)
 		for i := range back {
-			if got := back[i] + delta*y[i]; math.Abs(got-b[i]) > 1e-7*(1+maxAbs(b)) {
+			if got := back[i] + delta*y[i]; math.Abs(got-b[i]) > 1e-10*(1+maxAbs(b))+64*0x1p-53*size[i] {
 				t.Fatalf("row %d of M y is %.12g, want %.12g", i, got, b[i])
 			}
 		}
 	})
+}
+
+// sizeOfProduct is A diag(theta) A' y of the sizes of y alone, the entries of A being
+// positive: what the rounding of each row of M y is a share of, however M y is made.
+func sizeOfProduct(a *columns, theta, y []float64) []float64 {
+	of, across := make([]float64, len(y)), make([]float64, len(theta))
+	for i, v := range y {
+		of[i] = math.Abs(v)
+	}
+	a.addMulT(across, 1, of)
+	for j := range across {
+		across[j] *= theta[j]
+	}
+	clear(of)
+	a.addMul(of, 1, across)
+	return of
 }
 
 // A wide supernode runs through the blocked kernel and the width limit.
