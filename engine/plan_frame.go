@@ -233,7 +233,8 @@ func (r *Result) ToBeds() [3]float64 {
 	if m.compost != nil {
 		share[atCompost] = m.bedShare(m.compost.to)
 	}
-	for from, part := range share {
+	for _, from := range [...]node{atToilet, atDigester, atCompost} { // in one order, so that sums repeat
+		part := share[from]
 		for k, mat := range [3]material{mN, mP, mK} {
 			for i := range r.flows {
 				out[k] += part * r.flows[i][mat][from][atSoil] / years / float64(len(r.flows))

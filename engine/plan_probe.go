@@ -149,16 +149,17 @@ func (p *Probe) Run(ctx context.Context, ens *weather.Ensemble, o Options) (*Tri
 	}
 	var next atomic.Int64
 	var wg sync.WaitGroup
-	sums := make([]probeSum, min(workers, len(ens.Members)))
-	for w := range sums {
-		sums[w].make(m)
+	sums := make([]probeSum, len(ens.Members)) // one each, so that they are added up in one order
+	for range min(workers, len(ens.Members)) {
 		wg.Go(func() {
-			r := &prober{runner: newRunner(m), t: t, sum: &sums[w]}
+			r := &prober{runner: newRunner(m), t: t}
 			for {
 				i := int(next.Add(1)) - 1
 				if i >= len(ens.Members) || ctx.Err() != nil {
 					return
 				}
+				sums[i].make(m)
+				r.sum = &sums[i]
 				r.member(i, ens.Members[i])
 			}
 		})
@@ -193,7 +194,7 @@ func (p *Probe) tries(members int) *Tries {
 	return t
 }
 
-// probeSum is what a worker sums up over its members.
+// probeSum is what a member has over its days.
 type probeSum struct {
 	asked, got []npk
 	now        []int
@@ -217,7 +218,7 @@ func (t *Tries) close(sums []probeSum) {
 				d.Asked[i] += v
 			}
 			for i, v := range [3]float64{g.n - a.n*d.AirN, g.p, g.k} {
-				d.Got[i] += max(0, v)
+				d.Got[i] += v
 			}
 			d.Now += float64(s.now[q]) * each
 		}
@@ -226,6 +227,11 @@ func (t *Tries) close(sums []probeSum) {
 		}
 		for slot, h := range s.hours {
 			t.GatherHours[slot] += h * each
+		}
+	}
+	for q := range t.Stands {
+		for i, v := range t.Stands[q].Got {
+			t.Stands[q].Got[i] = max(0, v)
 		}
 	}
 }
