@@ -37,11 +37,11 @@ func BenchmarkFactor(b *testing.B) {
 	}
 }
 
-func BenchmarkMinimumDegree(b *testing.B) {
+func BenchmarkMinimumFill(b *testing.B) {
 	f, _ := newForm(instance(b, "year12_plan.mps.gz"))
 	adj := graphOf(len(f.b), &f.a, f.a.transpose(len(f.b)))
 	for b.Loop() {
-		minimumDegree(clone(adj), nil)
+		minimumFill(clone(adj), nil)
 	}
 }
 

@@ -35,7 +35,7 @@
 //
 // with rho = delta = 1e-9, so that dependent rows and split columns do no harm:
 // the regularised steps are proximal, and converge to the same point. The rows
-// are ordered by approximate minimum degree, the factor is computed by
+// are ordered by approximate mean local fill, the factor is computed by
 // supernodes, and each solve is refined by conjugate gradients.
 //
 // # Two stages

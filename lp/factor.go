@@ -36,7 +36,7 @@ func newNormalTo(m int, a *columns, edge []int) *normal {
 	for i, e := range edge {
 		late[i] = e >= 0
 	}
-	perm := minimumDegree(cloneLists(adj), late)
+	perm := minimumFill(cloneLists(adj), late)
 	link(adj, edge)
 	parent := eliminationTree(adj, inverse(perm), perm)
 	perm = permute(perm, postorder(parent))

@@ -23,11 +23,11 @@ func sparse(t *rapid.T, m, n int) *columns {
 	return a
 }
 
-func TestMinimumDegreeIsAPermutation(t *testing.T) {
+func TestMinimumFillIsAPermutation(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		m := rapid.IntRange(1, 40).Draw(t, "m")
 		a := sparse(t, m, rapid.IntRange(1, 60).Draw(t, "n"))
-		perm := minimumDegree(graphOf(m, a, a.transpose(m)), nil)
+		perm := minimumFill(graphOf(m, a, a.transpose(m)), nil)
 		slices.Sort(perm)
 		for i, v := range perm {
 			if v != i {
@@ -64,12 +64,12 @@ func grid(k int) [][]int {
 	return adj
 }
 
-func TestMinimumDegreeFillsLittle(t *testing.T) {
+func TestMinimumFillFillsLittle(t *testing.T) {
 	star := make([][]int, 50)
 	for i := 1; i < 50; i++ {
 		star[0], star[i] = append(star[0], i), []int{0}
 	}
-	if got := fill(star, minimumDegree(clone(star), nil)); got != 49 {
+	if got := fill(star, minimumFill(clone(star), nil)); got != 49 {
 		t.Errorf("star of 50: %d entries below the diagonal, want 49, none of them fill", got)
 	}
 	// Row by row a k x k lattice keeps about k entries a column: k^3 in all.
@@ -78,7 +78,7 @@ func TestMinimumDegreeFillsLittle(t *testing.T) {
 	for i := range natural {
 		natural[i] = i
 	}
-	if got, plain := fill(grid(k), minimumDegree(grid(k), nil)), fill(grid(k), natural); got > plain/3 {
+	if got, plain := fill(grid(k), minimumFill(grid(k), nil)), fill(grid(k), natural); got > plain/3 {
 		t.Errorf("lattice: %d entries, row by row %d; want a third at most", got, plain)
 	}
 }
