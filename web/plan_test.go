@@ -50,10 +50,9 @@ func TestPlanIsMadeBehindThePage(t *testing.T) {
 	h := deskSite(t, d)
 	deskPage(t, h, "/ground")
 	way := "/ground/plan?" + url.Values{"forbid": {"okra, potato"}, "atmost": {"9 m2 turnip"}, "risk": {"30"}}.Encode()
-	began := time.Now()
 	first := deskPage(t, h, way)
-	if !strings.Contains(first, "being made, 0/10") || time.Since(began) > time.Second {
-		t.Errorf("the first answer took %v: %s", time.Since(began), parsePage(t, first).find("h1")[0].words())
+	if !strings.Contains(first, "being made, 0/10") { // it waited for no step of the plan
+		t.Errorf("the first answer: %s", parsePage(t, first).find("h1")[0].words())
 	}
 	page := planAt(t, h, way)
 	text := strings.ReplaceAll(parsePage(t, page).words(), nbsp, " ")
@@ -174,15 +173,7 @@ func TestPlanPageIsQuick(t *testing.T) {
 	d := planDesk(t)
 	h := deskSite(t, d)
 	planAt(t, h, "/ground/plan")
-	best := time.Hour
-	for range 5 {
-		began := time.Now()
-		h.ServeHTTP(httptest.NewRecorder(), httptest.NewRequest("GET", "/ground/plan", nil))
-		best = min(best, time.Since(began))
-	}
-	if best > slack*60*time.Millisecond {
-		t.Errorf("the page takes %v", best)
-	}
+	answersIn(t, h, "/ground/plan", 60*time.Millisecond*slack, nil)
 }
 
 func TestPlanInBrowser(t *testing.T) {
