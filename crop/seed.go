@@ -53,6 +53,17 @@ func KeepBack(c *data.Crop, area, failures, age float64) float64 {
 	return sow * fresh / Viability(fresh, c.Seed.Life, age)
 }
 
+// keptAge is how old seed set aside at harvest is at most when its ground is sown
+// again, years.
+const keptAge = 1
+
+// KeptOfHarvest returns what of a harvest is set aside to sow an area [m2] again [kg
+// as carried home]: one sowing, with what dies of the seed by then; 0 where a crop is
+// sown from nothing that is eaten. Planting stock is counted as it is set.
+func KeptOfHarvest(c *data.Crop, area float64) float64 {
+	return KeepBack(c, area, 0, keptAge) / 1000 * c.Seed.OfHarvest
+}
+
 // KeepShare is the share of a harvest [kg/m2] that sowing the same area again
 // takes.
 func KeepShare(c *data.Crop, yield float64) float64 {

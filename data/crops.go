@@ -17,7 +17,7 @@ import (
 // on memory or common practice.
 //
 // How each is begun, kept as seed and stands salt is joined from crops_sowing.csv,
-// crops_seed.csv and crops_salt.csv; how each stage answers to want of water from
+// crops_seed.csv, crops_kept.csv and crops_salt.csv; how each stage answers to want of water from
 // crops_ky.csv.
 func loadCrops() ([]Crop, error) {
 	sowings, err := loadSowings()
@@ -36,10 +36,15 @@ func loadCrops() ([]Crop, error) {
 	if err != nil {
 		return nil, err
 	}
+	kept, err := loadKept()
+	if err != nil {
+		return nil, err
+	}
 	return readRows("crops.csv", func(r record) Crop {
 		c := crop(r)
 		c.KyStage = stages[c.ID]
 		c.Sowing, c.Seed, c.Salt = sowings[c.ID], seeds[c.ID], salts[c.ID]
+		c.Seed.OfHarvest, c.Seed.HarvestOf = kept[c.ID].ofHarvest, kept[c.ID].source
 		if annual := c.HarvestFrom == 0; annual != (c.Start != "") {
 			r.fault("id", "%s: an annual has a row in crops_sowing.csv, a perennial none", c.ID)
 		}

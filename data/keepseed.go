@@ -8,6 +8,9 @@ type Seed struct {
 	Plants      float64 // plants to save from, at least; NaN not known
 	Isolation   float64 // m to the next of its kind in flower; NaN not known
 	Source      string
+
+	OfHarvest float64 // kg of what is carried home that make a kg of seed or sets; 0: it is sown from nothing that is eaten
+	HarvestOf string  // source of OfHarvest and of the seed rate; empty where it is 0
 }
 
 // Salt is how a crop stands salty soil. Source: Maas 1990; FAO 61 annex 1.
@@ -52,6 +55,22 @@ func loadSeeds() (map[string]Seed, error) {
 			Germination: r.opt("germination"), Life: r.opt("life_years"),
 			Plants: r.opt("plants_min"), Isolation: r.opt("isolation_m"), Source: sourced(r),
 		}
+	})
+}
+
+// keptOf is one row of crops_kept.csv: a crop whose seed is the food itself.
+type keptOf struct {
+	ofHarvest float64
+	source    string
+}
+
+// loadKept reads crops_kept.csv. Its rows are the crops that are sown or set from
+// what is eaten: grains, pulses, seeds and tubers. Of other crops the seed is part
+// of no food (tomato, squash), ripens on plants left standing (carrot, kale, snap
+// bean), or the planting stock is not eaten (stems of cassava, tops of taro).
+func loadKept() (map[string]keptOf, error) {
+	return keyed("crops_kept.csv", func(r record) keptOf {
+		return keptOf{r.num("of_harvest"), sourced(r)}
 	})
 }
 

@@ -40,7 +40,7 @@ func TestSowingsAreWhole(t *testing.T) {
 			within(t, c.ID, "least warmth to come up", c.GermMin, 0, 20)
 		}
 	}
-	for _, name := range []string{"crops_sowing.csv", "crops_months.csv", "crops_seed.csv", "crops_salt.csv", "crops_emergence.csv", "crops_ky.csv"} {
+	for _, name := range []string{"crops_sowing.csv", "crops_months.csv", "crops_seed.csv", "crops_kept.csv", "crops_salt.csv", "crops_emergence.csv", "crops_ky.csv"} {
 		f, err := open(name)
 		if err != nil {
 			t.Fatal(err)

@@ -28,7 +28,7 @@ type foodAccount struct {
 	since             []served  // of each item, as its day or week began
 
 	kg, eaten []float64 // by kind, when last looked at
-	picked    []float64 // kg carried home, by planting, as the evening began
+	picked    []float64 // kg carried home and not set aside for seed, by planting, as the evening began
 	unknown   float64   // kg that came from nowhere recorded, when last looked at
 	stock     float64   // kg from hens, when last looked at
 	wild      float64   // kg from the wild, when last looked at
@@ -71,7 +71,7 @@ func (f *foodAccount) look(r *runner) {
 	f.eaten = append(f.eaten[:0], s.eaten...)
 	f.picked = f.picked[:0]
 	for q := range s.crop {
-		f.picked = append(f.picked, s.crop[q].kg)
+		f.picked = append(f.picked, s.crop[q].home())
 	}
 	mass := &s.led[mMass]
 	f.unknown, f.stock, f.wild = mass[atUnknown][atLarder], mass[atStock][atLarder], mass[atWild][atLarder]
@@ -191,7 +191,7 @@ func (f *foodAccount) evening(a *account, d int) {
 	r := a.r
 	m := r.m
 	for q := range r.s.crop {
-		if kg := r.s.crop[q].kg - f.picked[q]; kg > 0 && m.plantings[q].kind >= 0 {
+		if kg := r.s.crop[q].home() - f.picked[q]; kg > 0 && m.plantings[q].kind >= 0 {
 			if m.plantings[q].tree {
 				kg -= kg * m.landShare
 			}

@@ -167,8 +167,9 @@ func TestRandomSteadsBalance(t *testing.T) {
 
 // drawnStead draws a stead of a few beds, with or without its loops, and a weather.
 func drawnStead(t *rapid.T, tab *data.Tables) ready {
-	crops := []string{"potato", "kale", "wheat_winter", "tomato", "dry_bean", "carrot", "winter_squash", "sweet_potato"}
+	crops := []string{"potato", "kale", "wheat_winter", "tomato", "dry_bean", "carrot", "winter_squash", "sweet_potato", "peanut", "chickpea"}
 	text := fmt.Sprintf("[place]\nlatitude = %d\n[stay]\nfrom = 2026-%02d-01\n", rapid.IntRange(-55, 55).Draw(t, "latitude"), rapid.IntRange(1, 12).Draw(t, "month"))
+	text += fmt.Sprintf("[terms]\nkeep_seed = %t\n", rapid.Bool().Draw(t, "keep seed"))
 	text += fmt.Sprintf("[[person]]\nname = \"A\"\nsex = \"female\"\nage = %d\n", rapid.IntRange(2, 80).Draw(t, "age"))
 	text += fmt.Sprintf("[[roof]]\nname = \"r\"\narea = \"%d m2\"\n", rapid.IntRange(5, 200).Draw(t, "roof"))
 	text += fmt.Sprintf("[[tank]]\nname = \"t\"\nholds = \"%d L\"\n", rapid.IntRange(50, 20000).Draw(t, "tank"))

@@ -18,12 +18,13 @@ const (
 	byDroppings
 	byBrought // mulch, ash and the like that the book tells of
 	byFixing
+	bySeed
 	byHarvest // the last two go out
 	byLeaching
 	bedWays
 )
 
-var bedWayNames = [bedWays]string{"urine", "digestate", "compost", "toilet compost", "droppings", "brought", "fixed from the air", "harvest", "below the roots"}
+var bedWayNames = [bedWays]string{"urine", "digestate", "compost", "toilet compost", "droppings", "brought", "fixed from the air", "seed", "harvest", "below the roots"}
 
 // bedIn tells whether a way brings to the plot.
 func bedIn(way int) bool { return way < byHarvest }

@@ -17,7 +17,7 @@ func (b *builder) carryKinds() error {
 		kd := &om.kinds[k]
 		at := b.placeNamed(om.places[kd.place].name)
 		to, err := b.kindAt(kd.id, kd.form, at)
-		if err != nil && kg > 0 {
+		if err != nil && kg+os.seed[k] > 0 {
 			return fmt.Errorf("food in store: %w", err)
 		}
 		if err != nil {
@@ -36,10 +36,12 @@ func (b *builder) carry(s *state) {
 	b.carryGround(om, os, s)
 	clear(s.kg)
 	clear(s.age)
+	clear(s.seed)
 	clear(s.used)
 	for _, c := range b.carried {
 		s.kg[c[1]] += os.kg[c[0]]
 		s.age[c[1]] = os.age[c[0]]
+		s.seed[c[1]] += os.seed[c[0]]
 		s.week[c[1]], s.weary[c[1]] = os.week[c[0]], os.weary[c[0]]
 		kd := &b.m.kinds[c[1]]
 		s.used[kd.place] += os.kg[c[0]] * kd.litres

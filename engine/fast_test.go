@@ -101,7 +101,7 @@ func (r *runner) shows() (out []shown1) {
 		add("life of "+name, c.frac, c.picked, c.ripe, c.heat, float64(c.waited), float64(c.first), float64(c.cause), c.bloom)
 		three("pool of "+name, c.pool)
 		three("got of "+name, c.got)
-		add("harvest of "+name, c.kg)
+		add("harvest of "+name, c.kg, c.seed)
 	}
 	for k := range m.kinds {
 		name := m.kinds[k].name + " " + m.kinds[k].form
@@ -110,7 +110,7 @@ func (r *runner) shows() (out []shown1) {
 		} else {
 			add("age of "+name, 0)
 		}
-		add("store of "+name, s.kg[k], s.eaten[k])
+		add("store of "+name, s.kg[k], s.seed[k], s.eaten[k])
 	}
 	add("tanks", s.level...)
 	add("asked", s.want...)

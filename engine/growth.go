@@ -259,10 +259,9 @@ func (r *runner) pick(q int, ripe float64) float64 {
 	}
 	c.kg += kg
 	s.led.flow(mMass, atAir, atPlants, kg)
-	s.led.flow(mMass, atPlants, atLarder, kg)
 	s.led.flow(mEnergy, atSky, atPlants, kg*k.mj)
-	s.led.flow(mEnergy, atPlants, atLarder, kg*k.mj)
-	s.led.npk(atPlants, atLarder, out)
+	kg -= r.setAside(g, c, kg)
+	r.bookIn(g.kind, kg, atPlants)
 	if g.tree {
 		r.give(g.kind, kg*m.landShare)
 		kg -= kg * m.landShare

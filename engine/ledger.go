@@ -16,6 +16,7 @@ const (
 	atSoil
 	atPlants
 	atLarder
+	atSeed // set aside at harvest, to be sown
 	atScraps
 	atDigester
 	atCompost
@@ -26,7 +27,7 @@ const (
 )
 
 var nodeNames = [nodes]string{"sky", "air", "deep ground", "trade", "wild land", "not recorded", "tanks", "house",
-	"soil", "plants", "larder", "scraps", "digester", "compost", "toilet", "hens and bees", "fuel"}
+	"soil", "plants", "larder", "seed", "scraps", "digester", "compost", "toilet", "hens and bees", "fuel"}
 
 // outside tells the nodes that have no stock of their own.
 func (n node) outside() bool { return n < atTanks }

@@ -129,9 +129,10 @@ type CropOutlook struct {
 	Name   string   `json:"name"`
 	Area   float64  `json:"area_m2"`
 	Kg     Band     `json:"kg"`
-	First  *day.Day `json:"first"`  // middle first picking; nil when never
-	Failed float64  `json:"failed"` // share of members in which at least one planting died or was lost
-	Cause  string   `json:"cause"`  // the greatest cause of loss: frost, heat, dry, hungry, pest
+	Seed   float64  `json:"seed_kg"` // of that, set aside to sow the same ground again in the middle year; 0: seed is none of what is eaten, or is bought
+	First  *day.Day `json:"first"`   // middle first picking; nil when never
+	Failed float64  `json:"failed"`  // share of members in which at least one planting died or was lost
+	Cause  string   `json:"cause"`   // the greatest cause of loss: frost, heat, dry, hungry, pest
 }
 
 // LoopOutlook is the mean yearly flow network of one material.

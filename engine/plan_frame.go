@@ -264,7 +264,8 @@ func CropClimate(ens *weather.Ensemble, lat float64) (*crop.Climate, error) {
 	return cropClimate(ens, lat)
 }
 
-// A StandKg is what one stand of a run gave, kg by member.
+// A StandKg is what one stand of a run gave to the larder, kg by member: its harvest
+// without the seed that was set aside.
 type StandKg struct {
 	Plot, Crop string
 	Sown       day.Day
@@ -279,7 +280,7 @@ func (r *Result) StandKg() []StandKg {
 		g := &m.plantings[q]
 		out[q] = StandKg{m.plots[g.plot].name, g.crop.ID, m.start + day.Day(g.sow), make([]float64, r.members)}
 		for i := range out[q].Kg {
-			out[q].Kg[i] = float64(r.kg[i*len(m.plantings)+q])
+			out[q].Kg[i] = float64(r.kg[i*len(m.plantings)+q] - r.seed[i*len(m.plantings)+q])
 		}
 	}
 	return out

@@ -120,7 +120,8 @@ type Tried struct {
 	Got    [3]float64 // kg of N, P, K from the ground, mean of the members
 	PickKg float64    // h a kg
 	AirN   float64    // share of its nitrogen from the air
-	Kg     []float32  // carried home, member by fortnight
+	Kg     []float32  // come to the larder, member by fortnight
+	Seed   []float32  // kg set aside to sow its ground again, member by fortnight
 	Litres []float32  // watered, member by fortnight
 	Out    []int16    // member: day from today on which its ground is free; the horizon when it never is
 }
@@ -189,7 +190,7 @@ func (p *Probe) tries(members int) *Tries {
 		}
 		t.Stands[q] = Tried{Try: try, Plot: m.plots[g.plot].name, Crop: g.crop, Food: g.kind, Area: g.area, Yield: g.yield / g.area,
 			Sown: m.start + day.Day(g.sow), Tree: g.tree, PickKg: g.pickHours, AirN: g.fixed,
-			Kg: make([]float32, members*slots), Litres: make([]float32, members*slots), Out: make([]int16, members)}
+			Kg: make([]float32, members*slots), Seed: make([]float32, members*slots), Litres: make([]float32, members*slots), Out: make([]int16, members)}
 	}
 	return t
 }
@@ -243,7 +244,8 @@ type prober struct {
 	sum  *probeSum
 	i    int
 	slot int
-	kg   []float64 // carried home so far, by stand
+	kg   []float64 // come to the larder so far, by stand
+	seed []float64 // kg set aside so far, by stand
 }
 
 func (r *prober) member(i int, w weather.Member) {
@@ -273,8 +275,9 @@ func (r *prober) member(i int, w weather.Member) {
 func (r *prober) today() {
 	m := r.m
 	r.kg = slices.Grow(r.kg[:0], len(m.plantings))[:len(m.plantings)]
+	r.seed = slices.Grow(r.seed[:0], len(m.plantings))[:len(m.plantings)]
 	for q := range m.plantings {
-		r.kg[q] = r.s.crop[q].kg
+		r.kg[q], r.seed[q] = r.s.crop[q].home(), r.s.crop[q].seed
 		r.t.Stands[q].Out[r.i] = int16(m.days - m.skip)
 		if m.plantings[q].sow < m.skip && !r.s.crop[q].done {
 			r.sum.now[q]++
@@ -291,6 +294,7 @@ func (r *prober) probeDay(d int) {
 	r.air(d)
 	r.probeGround()
 	clear(r.s.kg)
+	clear(r.s.seed) // the household's is for its own ground
 	hours := &r.s.want[r.m.after(needHours)]
 	before := *hours
 	for i := range r.m.patches {
@@ -325,9 +329,13 @@ func (r *prober) probeGround() {
 		r.t.Stands[x.q].Litres[at] += float32(r.s.led[mWater][atTanks][atSoil] - before)
 		r.grow(x.q)
 		c := &r.s.crop[x.q]
-		if c.kg > r.kg[x.q] {
-			r.t.Stands[x.q].Kg[at] += float32((c.kg - r.kg[x.q]) * r.keeps(x.q))
-			r.kg[x.q] = c.kg
+		if home := c.home(); home > r.kg[x.q] {
+			r.t.Stands[x.q].Kg[at] += float32((home - r.kg[x.q]) * r.keeps(x.q))
+			r.kg[x.q] = home
+		}
+		if c.seed > r.seed[x.q] {
+			r.t.Stands[x.q].Seed[at] += float32(c.seed - r.seed[x.q])
+			r.seed[x.q] = c.seed
 		}
 		if c.done {
 			r.t.Stands[x.q].Out[r.i] = int16(r.day - r.m.skip + 1)

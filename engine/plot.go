@@ -60,6 +60,7 @@ type planting struct {
 	shareIni, shareDev, shareMid float64
 	roots                        float64 // m
 	yield                        float64 // kg of a usual year on this area
+	seed                         float64 // kg of the harvest that sow this area again; 0: it is not sown from what is eaten, or seed is bought
 	asks                         npk     // kg in the whole plant at that yield
 	fixed                        float64
 	ky                           float64

@@ -299,6 +299,9 @@ func (b *builder) stand(at int, c *data.Crop, area, yield float64) (planting, er
 	if !math.IsNaN(c.GDD) {
 		g.perGDD = 1 / c.GDD
 	}
+	if b.st.Terms.KeepSeed && !perennial(c) && k >= 0 {
+		g.seed = crop.KeptOfHarvest(c, area)
+	}
 	if k >= 0 {
 		g.asks = npk{kind.has.n / harvestN(c), kind.has.p / harvestN(c), kind.has.k / harvestN(c)}.times(g.yield)
 	}

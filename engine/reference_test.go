@@ -68,6 +68,9 @@ func (r *reference) plot(i int) {
 		if r.day >= r.m.plantings[q].sow && !r.s.crop[q].done {
 			here = append(here, q)
 		}
+		if r.day == r.m.plantings[q].sow && !r.s.crop[q].done {
+			r.begins(q)
+		}
 	}
 	if thirst := r.dries(i, here); thirst > 0 && !r.without.has(NoIrrigation) {
 		r.irrigate(i, thirst*p.area)
@@ -202,6 +205,22 @@ func (r *reference) ripen(c *cropState, share float64) {
 	c.ripe += share
 }
 
+// begins sows a stand from seed that was set aside.
+func (r *reference) begins(q int) {
+	s, g, c := r.s, &r.m.plantings[q], &r.s.crop[q]
+	if g.kind < 0 {
+		return
+	}
+	kind := &r.m.kinds[g.kind]
+	seed := min(g.seed, s.seed[g.kind])
+	s.seed[g.kind] -= seed
+	has := kind.has.times(seed)
+	c.got, c.pool = c.got.add(has), c.pool.add(has)
+	s.led.flow(mMass, atSeed, atAir, seed)
+	s.led.flow(mEnergy, atSeed, atAir, seed*kind.mj)
+	s.led.npk(atSeed, atPlants, has)
+}
+
 // feeds lets a stand take up what it asks for.
 func (r *reference) feeds(q int) {
 	s, m := r.s, r.m
@@ -250,10 +269,17 @@ func (r *reference) picks(q int) float64 {
 	}
 	c.kg += kg
 	s.led.flow(mMass, atAir, atPlants, kg)
-	s.led.flow(mMass, atPlants, atLarder, kg)
 	s.led.flow(mEnergy, atSky, atPlants, kg*k.mj)
+	seed := min(kg, g.seed-c.seed) // the first of the harvest, to sow the same ground
+	c.seed += seed
+	s.seed[g.kind] += seed
+	s.led.flow(mMass, atPlants, atSeed, seed)
+	s.led.flow(mEnergy, atPlants, atSeed, seed*k.mj)
+	s.led.npk(atPlants, atSeed, k.has.times(seed))
+	kg -= seed
+	s.led.flow(mMass, atPlants, atLarder, kg)
 	s.led.flow(mEnergy, atPlants, atLarder, kg*k.mj)
-	s.led.npk(atPlants, atLarder, out)
+	s.led.npk(atPlants, atLarder, k.has.times(kg))
 	if g.tree {
 		r.give(g.kind, kg*m.landShare)
 		kg -= kg * m.landShare

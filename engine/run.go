@@ -21,6 +21,7 @@ type Result struct {
 	level   []float32 // member by gauge by week
 	kg      []float32 // member by planting
 	picked  []int16   // member by planting: first day of picking from today, -1 never
+	seed    []float32 // member by planting: kg of kg set aside to be sown
 	cause   []uint8   // member by planting
 	flows   []ledger  // of the first members
 	eaten   []float32 // member by kind: MJ eaten
@@ -82,6 +83,7 @@ func (m *Model) newResult(members int) *Result {
 		short:  make([]uint32, n*weeks),
 		level:  make([]float32, members*len(m.gauges)*(weeks+1)),
 		kg:     make([]float32, members*len(m.plantings)),
+		seed:   make([]float32, members*len(m.plantings)),
 		picked: make([]int16, members*len(m.plantings)),
 		cause:  make([]uint8, members*len(m.plantings)),
 		eaten:  make([]float32, members*len(m.kinds)),
@@ -188,6 +190,7 @@ func (c *recorder) today() {
 	}
 	for q := range s.crop {
 		s.crop[q].kg, s.crop[q].first = 0, -1
+		c.res.seed[c.i*len(s.crop)+q] = -float32(s.crop[q].seed)
 	}
 	c.gauge(0)
 }
@@ -314,6 +317,7 @@ func (c *recorder) finish() {
 	}
 	for q := range m.plantings {
 		c.res.kg[c.i*len(m.plantings)+q] = float32(s.crop[q].kg)
+		c.res.seed[c.i*len(m.plantings)+q] += float32(s.crop[q].seed)
 		c.res.picked[c.i*len(m.plantings)+q] = int16(s.crop[q].first)
 		c.res.cause[c.i*len(m.plantings)+q] = uint8(s.crop[q].cause)
 	}

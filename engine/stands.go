@@ -142,6 +142,9 @@ func (r *runner) enter(q int) {
 	if c.z.taw > 0 {
 		t.sizes += (sizeDays - (r.day+q)%sizeDays) % sizeDays
 	}
+	if g.sow == r.day {
+		r.useSeed(g, c)
+	}
 	r.alive.set(q)
 	r.kills = max(r.kills, t.kills)
 	if g.tree {

@@ -22,6 +22,7 @@ type state struct {
 	crop []cropState
 
 	kg, age []float64 // by kind
+	seed    []float64 // kg set aside to be sown, by kind
 	eaten   []float64 // kg this week by kind
 	week    []float64 // kg by kind since appetite was last looked at
 	weary   []float64 // share of what is liked that was lately eaten, by kind
@@ -82,6 +83,7 @@ type cropState struct {
 	asked  npk             // kg wanted so far
 	got    npk             // kg had so far
 	kg     float64         // carried home
+	seed   float64         // of that, set aside to be sown
 	due    float64         // kg the engine looked for, of a stand that the book speaks of
 	room   float64         // how many times the handbook's harvest its ground could feed, by due
 	hangs  float64         // kg of that not yet picked
@@ -113,6 +115,7 @@ func (s *state) copyFrom(o *state) {
 	s.crop = append(keep.crop[:0], o.crop...)
 	s.kg = append(keep.kg[:0], o.kg...)
 	s.age = append(keep.age[:0], o.age...)
+	s.seed = append(keep.seed[:0], o.seed...)
 	s.eaten = append(keep.eaten[:0], o.eaten...)
 	s.week = append(keep.week[:0], o.week...)
 	s.weary = append(keep.weary[:0], o.weary...)
@@ -161,6 +164,9 @@ func (m *Model) stocks(s *state) [materials][nodes]float64 {
 		st[mMass][atLarder] += s.kg[i]
 		st[mEnergy][atLarder] += s.kg[i] * k.mj
 		put(atLarder, k.has.times(s.kg[i]))
+		st[mMass][atSeed] += s.seed[i]
+		st[mEnergy][atSeed] += s.seed[i] * k.mj
+		put(atSeed, k.has.times(s.seed[i]))
 	}
 	st[mMass][atScraps] = s.scrapKg
 	put(atScraps, s.scrapHas)
@@ -193,6 +199,7 @@ func (m *Model) newState() *state {
 		litter: make([]float64, len(m.plots)), poured: make([][urineRing]float64, len(m.plots)),
 		crop: make([]cropState, len(m.plantings)),
 		kg:   make([]float64, len(m.kinds)), age: make([]float64, len(m.kinds)),
+		seed: make([]float64, len(m.kinds)),
 		week: make([]float64, len(m.kinds)), weary: make([]float64, len(m.kinds)),
 		eaten: make([]float64, len(m.kinds)), used: make([]float64, len(m.places)),
 		left: make([]float64, len(m.kinds)),
@@ -218,7 +225,7 @@ func (s *state) sound() bool {
 	each := func(v []npk) bool {
 		return !slices.ContainsFunc(v, func(x npk) bool { return !ok(x.n) || !ok(x.p) || !ok(x.k) })
 	}
-	return all(s.level) && all(s.top) && all(s.sub) && all(s.kg) && all(s.litter) &&
+	return all(s.level) && all(s.top) && all(s.sub) && all(s.kg) && all(s.seed) && all(s.litter) &&
 		each(s.mineral) && each(s.organic) &&
 		ok(s.scrapKg) && ok(s.digVS) && ok(s.digKg) && ok(s.gas) && ok(s.urine) && ok(s.cover) &&
 		ok(s.wood) && ok(s.bottle) && ok(s.battery) && ok(s.freshKg) && ok(s.ripeKg)

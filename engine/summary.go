@@ -291,13 +291,14 @@ func (r *Result) crops() []CropOutlook {
 func (r *Result) crop(o *CropOutlook, stands []int) {
 	m := r.m
 	n := len(m.plantings)
-	kg := make([]float64, r.members)
+	kg, seed := make([]float64, r.members), make([]float64, r.members)
 	var firsts []float64
 	var lost [causes]int
 	for i := range r.members {
 		first, failed := -1, false
 		for _, q := range stands {
 			kg[i] += float64(r.kg[i*n+q])
+			seed[i] += float64(r.seed[i*n+q])
 			if p := int(r.picked[i*n+q]); p >= 0 && (first < 0 || p < first) {
 				first = p
 			}
@@ -321,7 +322,8 @@ func (r *Result) crop(o *CropOutlook, stands []int) {
 		}
 	}
 	slices.Sort(kg)
-	o.Kg = band(kg)
+	slices.Sort(seed)
+	o.Kg, o.Seed = band(kg), quantile(seed, 0.5)
 	if len(firsts)*2 > r.members {
 		slices.Sort(firsts)
 		d := m.today + day.Day(quantile(firsts, 0.5))

@@ -76,11 +76,16 @@ func (r *runner) hear(day int) {
 
 // bring lays kg of a kind in store from somewhere.
 func (r *runner) bring(k int, kg float64, from node) {
+	r.bookIn(k, kg, from)
+	r.store(k, kg)
+}
+
+// bookIn books kg of a kind that come to the larder.
+func (r *runner) bookIn(k int, kg float64, from node) {
 	kind := &r.m.kinds[k]
 	r.s.led.flow(mMass, from, atLarder, kg)
 	r.s.led.flow(mEnergy, from, atLarder, kg*kind.mj)
 	r.s.led.npk(from, atLarder, kind.has.times(kg))
-	r.store(k, kg)
 }
 
 // remove takes kg of a kind out of store to somewhere, by its whole mass.

@@ -29,6 +29,7 @@ type Plan struct {
 	Unwatered []string    `json:"unwatered"`
 	Why       string      `json:"why"` // nothing is sown; empty when something is
 	Seed      []Seed      `json:"seed"`
+	Keep      []Keep      `json:"keep"` // seed to set aside of the harvests
 	Periods   []Period    `json:"periods"`
 	PutUp     []PutUp     `json:"put_up"`
 	Rations   []Ration    `json:"rations"` // of what is scarce and keeps

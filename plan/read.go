@@ -245,7 +245,7 @@ func (y *years) freeHours(slot int) float64 {
 	}
 	for i := range y.standing {
 		s := &y.standing[i]
-		h -= s.kg[slot] * s.tried.PickKg
+		h -= (s.kg[slot] + s.seed[slot]) * s.tried.PickKg
 		if s.on >= 0 {
 			h -= s.litres[slot] * y.grounds[s.on].litreHours
 		}

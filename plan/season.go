@@ -178,7 +178,7 @@ func (s *season) bring(j int, c *column) (work float64) {
 	gr := &s.y.grounds[w.on]
 	var own column
 	for t := range slots {
-		h := w.kg[t]*w.crop.PickMinKg/60 + w.litres[t]*gr.litreHours
+		h := (w.kg[t]+w.seed[t])*w.crop.PickMinKg/60 + w.litres[t]*gr.litreHours
 		own.add(s.rows.hours[t], h)
 		work += h
 		if w.watered {

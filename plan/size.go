@@ -41,6 +41,7 @@ type Sized struct {
 	Tank    float64    `json:"tank_l"`       // under that roof
 	Tank2   float64    `json:"tank_twice_l"` // under one twice as large
 	Bring   [3]float64 `json:"bring_kg"`     // N, P, K in the year beyond what the ground frees
+	Seed    float64    `json:"seed_kg"`      // set aside of the harvests, to sow the same again
 	Hours   float64    `json:"hours_week"`   // of beds, picking, watering and putting up, mean
 	Busiest float64    `json:"busiest_week"`
 	Room    float64    `json:"room_l"`       // most litres of food in store at a time
@@ -294,6 +295,7 @@ func (g *programme) readSize(x []float64) *sizedWay {
 		if m2 < leastPiece {
 			continue
 		}
+		out.Seed += m2 * sum(w.seed[:])
 		for s, l := range w.litres {
 			if w.watered {
 				out.litres[s] += m2 * l

@@ -19,6 +19,7 @@ func (p *Plan) read(a *Ask, list []laid) {
 	p.Rests = p.years.rests
 	p.readWhy(a)
 	p.readSeed(a)
+	p.readKeep(list)
 	p.readTable()
 	p.readShort(a)
 	p.readWorks()

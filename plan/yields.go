@@ -55,8 +55,9 @@ type sowing struct {
 	food    int
 	from    int // fortnights it holds its ground, half open
 	to      int
-	end     day.Day // its ground is free
-	kg      [slots]float64
+	end     day.Day        // its ground is free
+	kg      [slots]float64 // come to the larder
+	seed    [slots]float64 // kg beside it that are set aside to sow the ground again
 	litres  [slots]float64
 	own     [3]float64 // kg of N, P, K taken from its own ground
 	gap     [3]float64 // kg of them to bring when fed
@@ -72,6 +73,7 @@ type standing struct {
 	bed    int
 	to     int // fortnight from which its ground is free
 	kg     [slots]float64
+	seed   [slots]float64
 	litres [slots]float64
 	feeds  float64 // share of what was tried that its ground feeds
 }
@@ -328,6 +330,7 @@ func (y *years) addSowings(of *try, t, own *engine.Tried, tr *engine.Tries, feed
 	w := sowing{crop: of.crop, day: of.Sow, watered: of.Irrigated, food: t.Food, tried: t, feeds: 1}
 	w.kg = poor(tr.Members, y.risk, false, func(i, s int) float64 { return float64(t.Kg[i*tr.Slots+s]) })
 	w.litres = poor(tr.Members, y.risk, true, func(i, s int) float64 { return float64(t.Litres[i*tr.Slots+s]) })
+	w.seed = usual(tr, t.Seed)
 	w.total = sum(w.kg[:])
 	if w.total < leastKg {
 		return
@@ -447,6 +450,7 @@ func (y *years) stands(a *Ask, t *engine.Tried, tr *engine.Tries, feeds float64)
 		}
 	}
 	s.kg = poor(tr.Members, y.risk, false, func(i, k int) float64 { return float64(t.Kg[i*tr.Slots+k]) * feeds })
+	s.seed = usual(tr, t.Seed)
 	s.litres = poor(tr.Members, y.risk, true, func(i, k int) float64 { return float64(t.Litres[i*tr.Slots+k]) })
 	s.to = min(slots, (middleOut(t.Out)+engine.Fortnight/2)/engine.Fortnight)
 	if t.Tree {

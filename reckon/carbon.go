@@ -87,6 +87,7 @@ func Carbon(all []engine.Balance, eaten Mix) (b engine.Balance, ok bool) {
 		c.stores[s.Node] = &engine.StoreChange{Node: s.Node}
 	}
 	c.larder()
+	c.seed()
 	c.house()
 	c.hens()
 	c.mixed("scraps", wasteC)
@@ -201,6 +202,22 @@ func (c *carbon) larder() {
 	if refuse > 0 {
 		s.Before += refuse * gone / (in + gone)
 	}
+}
+
+// seed is set aside and sprouts as the food that it is.
+func (c *carbon) seed() {
+	s := c.stores["seed"]
+	if s == nil {
+		return
+	}
+	for _, f := range c.energy.Flows {
+		if f.To == "seed" || f.From == "seed" {
+			c.move(f.From, f.To, scaled(f.Part, c.food))
+		}
+	}
+	before, _ := held(c.energy, "seed")
+	s.Before = before * c.food
+	c.settle("seed")
 }
 
 // offFood tells where peels and spoilt food go.

@@ -11,8 +11,8 @@ import (
 
 func part(v float64) engine.Part { return engine.Part{Filled: v} }
 
-// byHand is a household that eats 100 MJ of starch grown here, 10 kg of it going to the
-// pail as peels, a quarter of which feed the digester.
+// byHand is a household that eats 100 MJ of starch grown here and sets 10 MJ aside for
+// seed, 10 kg going to the pail as peels, a quarter of which feed the digester.
 func byHand() []engine.Balance {
 	flow := func(from, to string, v float64) engine.AccountFlow {
 		return engine.AccountFlow{From: from, To: to, Part: part(v)}
@@ -20,13 +20,13 @@ func byHand() []engine.Balance {
 	store := func(node string, before, after float64) engine.StoreChange {
 		return engine.StoreChange{Node: node, Before: before, After: after}
 	}
-	nodes := []engine.StoreChange{store("house", 0, 0), store("soil", 0, 0), store("plants", 0, 0), store("larder", 0, 0), store("scraps", 0, 0),
+	nodes := []engine.StoreChange{store("house", 0, 0), store("soil", 0, 0), store("plants", 0, 0), store("larder", 0, 0), store("seed", 0, 2), store("scraps", 0, 0),
 		store("digester", 0, 1.5), store("compost", 0, 7.5), store("toilet", 0, 0), store("hens and bees", 0, 0), store("fuel", 0, 0)}
 	return []engine.Balance{
-		{Material: "mass", Unit: "kg", Stores: nodes, Flows: []engine.AccountFlow{flow("air", "plants", 50), flow("plants", "larder", 50), flow("larder", "scraps", 10),
+		{Material: "mass", Unit: "kg", Stores: nodes, Flows: []engine.AccountFlow{flow("air", "plants", 52), flow("plants", "larder", 50), flow("plants", "seed", 2), flow("larder", "scraps", 10),
 			flow("larder", "house", 40), flow("house", "air", 40), flow("scraps", "compost", 7.5), flow("scraps", "digester", 2.5), flow("digester", "air", 0.1), flow("digester", "soil", 0.9)}},
-		{Material: "energy", Unit: "MJ", Stores: []engine.StoreChange{store("larder", 0, 0), store("fuel", 0, 0)}, Flows: []engine.AccountFlow{
-			flow("sky", "plants", 100), flow("plants", "larder", 100), flow("larder", "house", 100), flow("house", "air", 100), flow("wild land", "fuel", 1000), flow("fuel", "air", 1000)}},
+		{Material: "energy", Unit: "MJ", Stores: []engine.StoreChange{store("larder", 0, 0), store("seed", 0, 10), store("fuel", 0, 0)}, Flows: []engine.AccountFlow{
+			flow("sky", "plants", 110), flow("plants", "larder", 100), flow("plants", "seed", 10), flow("larder", "house", 100), flow("house", "air", 100), flow("wild land", "fuel", 1000), flow("fuel", "air", 1000)}},
 	}
 }
 
@@ -44,7 +44,8 @@ func TestCarbonByHand(t *testing.T) {
 		{"house", "air", eaten},                  // nothing goes to a toilet
 		{"larder", "scraps", 0.95},               // 10 kg, a quarter dry, 38 in 100 of it carbon
 		{"plants", "larder", eaten + 0.95},       // peels came in with the food
-		{"air", "plants", eaten + 0.95},          // and were bound by the plants
+		{"plants", "seed", eaten / 10},           // seed is the same food
+		{"air", "plants", 1.1*eaten + 0.95},      // and all was bound by the plants
 		{"scraps", "compost", 0.75 * 0.95},       // in proportion of mass
 		{"digester", "fuel", 0.1 * 0.38 / 0.9},   // 100 g of volatile solids
 		{"digester", "soil", 0.9 / 2.4 * 0.1953}, // of the 0.2375 - 0.0422 left in 2.4 kg
@@ -97,7 +98,7 @@ func TestCarbonCloses(t *testing.T) {
 			{"digester", "compost"}, {"larder", "not recorded"}, {"not recorded", "larder"}, {"larder", "hens and bees"}} {
 			mass.Flows = append(mass.Flows, engine.AccountFlow{From: way[0], To: way[1], Part: engine.Part{Told: rapid.Float64Range(0, 40).Draw(t, "told"), Filled: rapid.Float64Range(0, 40).Draw(t, "filled")}})
 		}
-		for _, way := range [][2]string{{"trade", "larder"}, {"hens and bees", "larder"}, {"larder", "air"}, {"trade", "fuel"}, {"fuel", "house"}, {"not recorded", "fuel"}} {
+		for _, way := range [][2]string{{"trade", "larder"}, {"hens and bees", "larder"}, {"larder", "air"}, {"plants", "seed"}, {"seed", "air"}, {"trade", "fuel"}, {"fuel", "house"}, {"not recorded", "fuel"}} {
 			energy.Flows = append(energy.Flows, engine.AccountFlow{From: way[0], To: way[1], Part: part(rapid.Float64Range(0, 400).Draw(t, "mj"))})
 		}
 		// Stores follow from what moved, as in any balance of the engine's.

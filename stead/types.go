@@ -96,10 +96,11 @@ type Stay struct {
 
 // Terms are what the household counts as living from the place.
 type Terms struct {
-	Bought  []Bought `toml:"bought" def:"-"`                                    // outside things allowed, told apart
-	Storage float64  `toml:"risk" unit:"share" def:"20 %" min:"0.01" max:"0.5"` // the poor year planned for
-	Water   bool     `toml:"outside_water" def:"-"`                             // a well or the mains may be drawn on
-	OwnHeat bool     `toml:"own_heat_first" def:"-"`                            // sun, own gas and wood cook before bottle and cord, whatever order they are written in
+	Bought   []Bought `toml:"bought" def:"-"`                                    // outside things allowed, told apart
+	Storage  float64  `toml:"risk" unit:"share" def:"20 %" min:"0.01" max:"0.5"` // the poor year planned for
+	Water    bool     `toml:"outside_water" def:"-"`                             // a well or the mains may be drawn on
+	KeepSeed bool     `toml:"keep_seed" def:"true"`                              // of crops sown from what is eaten (grain, pulses, potatoes, garlic) seed for the same ground comes off the harvest; false: it is bought
+	OwnHeat  bool     `toml:"own_heat_first" def:"-"`                            // sun, own gas and wood cook before bottle and cord, whatever order they are written in
 }
 
 // Bought is a food or feed allowed from outside, as a steady rate.

@@ -125,9 +125,9 @@ func foundTable(v *view, _ *lever.Ranking) [][]string {
 }
 
 func cropsTable(v *view, _ *lever.Ranking) [][]string {
-	rows := [][]string{{"crop", "name", "area_m2", "kg_p10", "kg_p50", "kg_p90", "first", "share_failed", "cause"}}
+	rows := [][]string{{"crop", "name", "area_m2", "kg_p10", "kg_p50", "kg_p90", "first", "share_failed", "cause", "seed_kg"}}
 	for _, c := range v.o.Crops {
-		rows = append(rows, []string{c.Crop, c.Name, si(c.Area), si(c.Kg.P10), si(c.Kg.P50), si(c.Kg.P90), first(c.First), si(c.Failed), c.Cause})
+		rows = append(rows, []string{c.Crop, c.Name, si(c.Area), si(c.Kg.P10), si(c.Kg.P50), si(c.Kg.P90), first(c.First), si(c.Failed), c.Cause, si(c.Seed)})
 	}
 	return rows
 }

@@ -43,6 +43,7 @@ type planDone struct {
 	Sowings  []planSowing
 	Why      string // nothing is sown
 	Seed     []planSeed
+	Keep     string // of the harvest, for seed
 	Table    []planMeal
 	Bought   string
 	Rations  []planRation

@@ -37,6 +37,13 @@ func (s *standing) planDone(p *plan.Plan) *planDone {
 		}
 		d.Seed = append(d.Seed, planSeed{s.date(x.By), upperFirst(s.words.crop(x.Crop, x.Name)), grams, s.words.count(int(x.Plants))})
 	}
+	var kept []string
+	for _, k := range p.Keep {
+		kept = append(kept, s.say("plan.keep.one", s.grams(k.Kg), s.words.crop(k.Crop, k.Name), s.date(k.From)))
+	}
+	if len(kept) > 0 {
+		d.Keep = s.say("plan.keep", s.words.list(kept))
+	}
 	s.planTable(d, p)
 	for _, x := range p.Rations {
 		d.Rations = append(d.Rations, planRation{upperFirst(s.words.food("", x.Name)), s.grams(x.Most)})
@@ -275,6 +282,9 @@ func planLines(p *plan.Plan) [][]string {
 	sow("sow", p.Sowings)
 	for _, x := range p.Seed {
 		rows = append(rows, []string{"seed", iso(x.By), "", "", x.Name, "", si(x.Area), si(x.Plants), si(x.Grams / 1000), "", "", "", ""})
+	}
+	for _, k := range p.Keep {
+		rows = append(rows, []string{"keep for seed", iso(k.From), "", "", k.Name, "", si(k.Area), "", si(k.Kg), "", "", "", ""})
 	}
 	for _, t := range p.Periods {
 		for _, f := range t.Foods {

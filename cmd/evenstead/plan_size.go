@@ -85,6 +85,7 @@ func (p *printer) size(z *plan.Size, sys unit.System) {
 	for k, name := range [3]string{"nitrogen", "phosphorus", "potassium"} {
 		p.sizes(z, name+" to bring", sys, func(w *plan.Sized) (float64, unit.Kind) { return w.Bring[k], unit.Mass })
 	}
+	p.sizes(z, "seed kept off the harvest", sys, func(w *plan.Sized) (float64, unit.Kind) { return w.Seed, unit.Mass })
 	p.sizes(z, "hours a week, mean", sys, func(w *plan.Sized) (float64, unit.Kind) { return w.Hours, unit.Number })
 	p.sizes(z, "and in the busiest", sys, func(w *plan.Sized) (float64, unit.Kind) { return w.Busiest, unit.Number })
 	p.sizes(z, "food in store at most", sys, func(w *plan.Sized) (float64, unit.Kind) { return w.Room, unit.Volume })

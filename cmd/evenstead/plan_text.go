@@ -17,6 +17,7 @@ func (p *printer) plan(pl *plan.Plan, sys unit.System) {
 	p.measured(pl)
 	p.sowings(pl, sys)
 	p.seed(pl, sys)
+	p.keep(pl, sys)
 	p.fourWeeks(pl, sys)
 	p.rations(pl, sys)
 	p.putUps(pl, sys)
@@ -171,6 +172,20 @@ func (p *printer) seed(pl *plan.Plan, sys unit.System) {
 			grams = plain(unit.Format(s.Grams/1000, unit.Mass, sys))
 		}
 		fmt.Fprintf(tw, "  %s\t%s\t%s\t%s plants\n", plain(s.By.Short()), s.Name, grams, thousands(int(s.Plants)))
+	}
+	p.flush(tw)
+}
+
+// keep tells the seed that comes off the harvests.
+func (p *printer) keep(pl *plan.Plan, sys unit.System) {
+	if len(pl.Keep) == 0 {
+		return
+	}
+	p.line("")
+	p.line("Keep back of the harvest to sow the same ground again; what is told above to be looked for comes beside it")
+	tw := tabwriter.NewWriter(p, 0, 4, 2, ' ', 0)
+	for _, k := range pl.Keep {
+		fmt.Fprintf(tw, "  from %s\t%s\t%s\tfor %s\n", plain(k.From.Short()), k.Name, plain(unit.Format(k.Kg, unit.Mass, sys)), plain(unit.Format(k.Area, unit.Area, sys)))
 	}
 	p.flush(tw)
 }
