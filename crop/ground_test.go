@@ -187,6 +187,18 @@ func TestSeedAgesAndIsKept(t *testing.T) {
 			r.Fatalf("%s: old seed is sown thinner", c.ID)
 		}
 	})
+	for i := range tables(t).Crops {
+		c := &tables(t).Crops[i]
+		kept, again := KeptOfHarvest(c, 10), KeptOfHarvest(c, 20)
+		if kept > 0 && (c.Food == "" || c.HarvestFrom != 0 || c.Seed.HarvestOf == "" || kept >= 0.5*10*c.YieldTyp) || math.Abs(again-2*kept) > 1e-12 {
+			t.Errorf("%s: %g kg of a harvest of %g kg is set aside to sow 10 m2, %g to sow 20", c.ID, kept, 10*c.YieldTyp, again)
+		}
+	}
+	for id, is := range map[string]bool{"potato": true, "wheat_winter": true, "garlic": true, "sunflower": true, "tomato": false, "snap_bean": false, "carrot": false, "cassava": false, "jerusalem_artichoke": false} {
+		if got := KeptOfHarvest(cropOf(t, id), 1) > 0; got != is {
+			t.Errorf("%s is sown from what is eaten: %v", id, got)
+		}
+	}
 	near(t, "fresh", Viability(0.8, 4, 0), 0.8, 1e-9)
 	near(t, "at its life half is lost", Viability(0.8, 4, 4), 0.4, 0.002)
 	near(t, "seeds for 30 plants", SeedsFor(30, 0.75, 0.8), 50, 1e-9)

@@ -84,6 +84,39 @@ func seedShareCases(t testing.TB) []published {
 	return out
 }
 
+// seedRateCases holds what is set aside for a square metre, before what dies of it,
+// to printed rates; the tolerance is half the printed range, or half its last digit.
+func seedRateCases(t testing.TB) []published {
+	const (
+		cover   = "Managing Cover Crops Profitably 2007, chart 3B (through a copied table)"
+		acre    = 453.592 / 4046.86 // g/m2 for a lb/acre
+		bushels = 50 * acre         // of sweet potatoes
+	)
+	var out []published
+	for _, r := range []struct {
+		source, id string
+		low, high  float64 // g/m2
+	}{
+		{cover + ", lb an acre broadcast", "barley", 80 * acre, 125 * acre},
+		{cover + ", lb an acre drilled", "oats", 80 * acre, 110 * acre},
+		{cover + ", lb an acre broadcast", "rye", 90 * acre, 160 * acre},
+		{"Smithson et al. 1985 (through a quotation), large seed, kg/ha", "chickpea", 8, 12},
+		{"Indian Council of Agricultural Research, course on forage crops, kg/ha", "soybean", 6.5, 8.0},
+		{"USDA Farmers' Bulletin, Commercial Growing and Harvesting of Sweetpotatoes, bushels of 50 lb an acre", "sweet_potato", 10 * bushels, 12 * bushels},
+	} {
+		c := cropOf(t, r.id)
+		fresh := 1.0
+		if c.Seed.Life > 0 {
+			fresh = Viability(1, c.Seed.Life, keptAge)
+		}
+		out = append(out, published{r.source, c.Name + ", seed, g/m2", 1000 * KeptOfHarvest(c, 1) * fresh, (r.low + r.high) / 2, (r.high - r.low) / 2})
+	}
+	yam, peanut := cropOf(t, "yam"), cropOf(t, "peanut")
+	return append(out,
+		published{"Aighewi et al. 2020", "yam kept as setts, share of the crop (up to 0.3, 1:3 to 1:4)", KeptOfHarvest(yam, 1) / yam.YieldTyp, 0.29, 0.045},
+		published{"crops sheet section 11 (seed rate from memory)", "peanut in shell for 9 g of kernels, g", 9 * peanut.Seed.OfHarvest, 12.9, 0.05})
+}
+
 func seedLifeCases(t testing.TB) []published {
 	const rule, list, law = "Harrington's rule (from memory)", "Iowa State University list of seed life", "7 CFR 201.31, germination standards"
 	out := []published{

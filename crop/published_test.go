@@ -15,7 +15,7 @@ type published struct {
 func TestPublished(t *testing.T) {
 	cases := slices.Concat(kcCases(), dualCases(), bareSoilCases(), weekCases(), soilCases(), tomatoCases(),
 		drainCases(), degreeDayCases(), esparto(t), yieldCases(), bearingCases(),
-		sunCases(), saltCases(t), seedShareCases(t), seedLifeCases(t), spreadCases(), emergenceCases(t))
+		sunCases(), saltCases(t), seedShareCases(t), seedRateCases(t), seedLifeCases(t), spreadCases(), emergenceCases(t))
 	for _, c := range cases {
 		t.Run(c.source+"/"+c.name, func(t *testing.T) {
 			if !(math.Abs(c.got-c.want) <= c.tol) {

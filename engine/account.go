@@ -129,6 +129,7 @@ type HoursSpent struct {
 type Arrival struct {
 	Food string        `json:"food"`
 	By   [Origins]Part `json:"by"`
+	Seed float64       `json:"seed"` // kg beside it that the engine set aside to be sown
 }
 
 // An Account is the ledger of a span, told apart into what the book says and
@@ -182,7 +183,7 @@ func newAccount(h *History, p *Past) *account {
 		}
 	}
 	a.foods.pools = map[string]*pool{}
-	a.foods.came = map[string]*[Origins]Part{}
+	a.foods.came, a.foods.seeds = map[string]*[Origins]Part{}, map[string]float64{}
 	return a
 }
 

@@ -19,6 +19,7 @@ type foodAccount struct {
 	pools map[string]*pool
 	by    []*pool // of each kind of the model at hand
 	came  map[string]*[Origins]Part
+	seeds map[string]float64 // kg set aside to be sown, by food
 
 	ids, names, units []string // of the items: mass, energy, the other nutrients
 	need              []float64
@@ -29,6 +30,7 @@ type foodAccount struct {
 
 	kg, eaten []float64 // by kind, when last looked at
 	picked    []float64 // kg carried home and not set aside for seed, by planting, as the evening began
+	aside     []float64 // kg set aside for seed, likewise
 	unknown   float64   // kg that came from nowhere recorded, when last looked at
 	stock     float64   // kg from hens, when last looked at
 	wild      float64   // kg from the wild, when last looked at
@@ -69,9 +71,9 @@ func (f *foodAccount) look(r *runner) {
 	s := r.s
 	f.kg = append(f.kg[:0], s.kg...)
 	f.eaten = append(f.eaten[:0], s.eaten...)
-	f.picked = f.picked[:0]
+	f.picked, f.aside = f.picked[:0], f.aside[:0]
 	for q := range s.crop {
-		f.picked = append(f.picked, s.crop[q].home())
+		f.picked, f.aside = append(f.picked, s.crop[q].home()), append(f.aside, s.crop[q].seed)
 	}
 	mass := &s.led[mMass]
 	f.unknown, f.stock, f.wild = mass[atUnknown][atLarder], mass[atStock][atLarder], mass[atWild][atLarder]
@@ -149,12 +151,16 @@ func (f *foodAccount) mix(a *account, k int, o Origin, in Part) {
 	p[o].add(in.times(1 / (had + all)))
 	f.kg[k] += all
 	if a.on {
-		id := a.r.m.kinds[k].food
-		if f.came[id] == nil {
-			f.came[id] = &[Origins]Part{}
-		}
-		f.came[id][o].add(in)
+		f.arrived(a.r.m.kinds[k].food)[o].add(in)
 	}
+}
+
+// arrived is what came in of a food, by origin.
+func (f *foodAccount) arrived(id string) *[Origins]Part {
+	if f.came[id] == nil {
+		f.came[id] = &[Origins]Part{}
+	}
+	return f.came[id]
 }
 
 // eat counts kg of a kind as eaten.
@@ -190,14 +196,7 @@ func (f *foodAccount) count(item int, amount float64, k int, told bool) {
 func (f *foodAccount) evening(a *account, d int) {
 	r := a.r
 	m := r.m
-	for q := range r.s.crop {
-		if kg := r.s.crop[q].home() - f.picked[q]; kg > 0 && m.plantings[q].kind >= 0 {
-			if m.plantings[q].tree {
-				kg -= kg * m.landShare
-			}
-			f.fill(a, m.plantings[q].kind, Grown, kg)
-		}
-	}
+	f.grown(a)
 	f.beasts(a, d)
 	f.bought(a, d)
 	for k := range r.s.eaten {
@@ -208,6 +207,28 @@ func (f *foodAccount) evening(a *account, d int) {
 		f.meet(1) // energy is wanted every day
 		if m.cal[d].wd == 6 {
 			f.meetWeek()
+		}
+	}
+}
+
+// grown takes down what stands gave, and what of it is seed.
+func (f *foodAccount) grown(a *account) {
+	m := a.r.m
+	for q := range a.r.s.crop {
+		g, c := &m.plantings[q], &a.r.s.crop[q]
+		if g.kind < 0 {
+			continue
+		}
+		if kg := c.home() - f.picked[q]; kg > 0 {
+			if g.tree {
+				kg -= kg * m.landShare
+			}
+			f.fill(a, g.kind, Grown, kg)
+		}
+		if seed := c.seed - f.aside[q]; seed > 0 && a.on {
+			id := m.kinds[g.kind].food
+			f.arrived(id)
+			f.seeds[id] += seed
 		}
 	}
 }
@@ -319,7 +340,7 @@ func (f *foodAccount) uses() []Use {
 func (f *foodAccount) arrivals() []Arrival {
 	out := []Arrival{}
 	for _, id := range slices.Sorted(maps.Keys(f.came)) {
-		out = append(out, Arrival{id, *f.came[id]})
+		out = append(out, Arrival{id, *f.came[id], f.seeds[id]})
 	}
 	slices.SortStableFunc(out, func(a, b Arrival) int { return cmp.Compare(b.kg(), a.kg()) })
 	return out

@@ -147,6 +147,9 @@ func TestRandomSteadsBalance(t *testing.T) {
 				if kg, was := dead[q]; was && run.s.crop[q].kg != kg {
 					t.Fatalf("stand %d gave %g kg after its end", q, run.s.crop[q].kg-kg)
 				}
+				if c, g := &run.s.crop[q], &m.plantings[q]; c.seed > c.kg || c.seed > g.seed*(1+1e-12) || g.seed > 0 && !r.st.Terms.KeepSeed {
+					t.Fatalf("stand %d set %g kg aside of %g, to sow %g", q, c.seed, c.kg, g.seed)
+				}
 				if run.s.crop[q].done {
 					dead[q] = run.s.crop[q].kg
 				}

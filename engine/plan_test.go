@@ -5,6 +5,7 @@ import (
 	"math"
 	"testing"
 
+	"evenstead/crop"
 	"evenstead/day"
 	"evenstead/stead"
 )
@@ -46,6 +47,52 @@ func TestProbeAgreesWithTheRun(t *testing.T) {
 	}
 	if seen < 100 {
 		t.Errorf("only %d stands compared", seen)
+	}
+}
+
+// TestProbeTakesSeedOffOnce: of what a stand gives, the probe tells food and seed
+// apart, the seed of its square metre; with seed bought the food is more by it.
+func TestProbeTakesSeedOffOnce(t *testing.T) {
+	r := readyDemo(t, 4, 26*Fortnight)
+	from := r.st.Stay.From
+	seen := 0
+	sums := func(keep bool) (kg, seed []float64, of *Tries) {
+		r.st.Terms.KeepSeed = keep
+		p, err := NewProbe(r.st, r.tab, r.opt, []Try{{Crop: "potato", Sow: from + 120, Irrigated: true}, {Crop: "barley", Sow: from + 20}, {Crop: "peanut", Sow: from + 200, Irrigated: true}})
+		if err != nil {
+			t.Fatal(err)
+		}
+		if of, err = p.Run(context.Background(), r.ens, r.opt); err != nil {
+			t.Fatal(err)
+		}
+		for q := range of.Stands {
+			d := &of.Stands[q]
+			for i := range of.Members {
+				a, b := 0.0, 0.0
+				for s := i * of.Slots; s < (i+1)*of.Slots; s++ {
+					a, b = a+float64(d.Kg[s]), b+float64(d.Seed[s])
+				}
+				kg, seed = append(kg, a), append(seed, b)
+			}
+		}
+		return kg, seed, of
+	}
+	kg, seed, of := sums(true)
+	all, none, _ := sums(false)
+	for i := range kg {
+		d := &of.Stands[i/of.Members]
+		if none[i] != 0 || math.Abs(kg[i]+seed[i]-all[i]) > 1e-3*all[i] {
+			t.Errorf("%s on %s: %g kg and %g of seed, %g with seed bought and then %g of seed", d.Crop.ID, d.Plot, kg[i], seed[i], all[i], none[i])
+		}
+		if d.Try >= 0 && kg[i] > 0 {
+			seen++
+			if want := crop.KeptOfHarvest(d.Crop, 1); math.Abs(seed[i]-want) > 1e-5*want {
+				t.Errorf("%s: %g kg of seed a m2, want %g", d.Crop.ID, seed[i], want)
+			}
+		}
+	}
+	if seen < 8 {
+		t.Errorf("only %d harvests of tries", seen)
 	}
 }
 

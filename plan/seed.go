@@ -53,11 +53,30 @@ func (p *Plan) keeps(c *data.Crop, seed *[slots]float64, times, area float64) {
 	k.From, k.Kg, k.Area = min(k.From, from), k.Kg+kg, k.Area+area
 }
 
-// usual is the mean course of the year over the members.
+// firstPicked is the fortnight of the first harvest, of food or of seed.
+func firstPicked(kg, seed *[slots]float64) int { return min(firstOf(kg), firstOf(seed)) }
+
+// rareSeed is the share of a year's seed below which a fortnight's is left out: that
+// of the odd year which is far ahead or behind.
+const rareSeed = 0.1
+
+// usual is the mean course of the year over the members, without what is rare.
 func usual(t *engine.Tries, of []float32) (out [slots]float64) {
 	for i := range t.Members {
 		for s := range out {
 			out[s] += float64(of[i*t.Slots+s]) / float64(t.Members)
+		}
+	}
+	all, left := sum(out[:]), 0.0
+	for s := range out {
+		if out[s] < rareSeed*all {
+			out[s] = 0
+		}
+		left += out[s]
+	}
+	for s := range out {
+		if left > 0 {
+			out[s] *= all / left
 		}
 	}
 	return out

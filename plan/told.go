@@ -32,7 +32,7 @@ func (p *Plan) readSowings(a *Ask, list []laid) {
 	p.Sowings = nil
 	for _, l := range list {
 		w := &y.sowings[l.of[0]]
-		line := Line{Bed: a.Stead.Beds[l.bed].Name, Crop: w.crop.ID, Name: w.crop.Name, Sow: w.day, First: max(w.day, y.fortnight(firstOf(&w.kg))), Free: w.end, Area: l.area,
+		line := Line{Bed: a.Stead.Beds[l.bed].Name, Crop: w.crop.ID, Name: w.crop.Name, Sow: w.day, First: max(w.day, y.fortnight(firstPicked(&w.kg, &w.seed))), Free: w.end, Area: l.area,
 			Plants: math.Ceil(l.area * w.crop.PlantsM2), Kg: w.total * l.area}
 		if begin := w.day - day.Day(w.crop.Raise); w.crop.Raise > 0 && w.crop.Start != "sown" && begin >= a.Options.Today {
 			line.Raise = &begin
@@ -117,7 +117,7 @@ func (p *Plan) readStands() {
 			continue
 		}
 		c := s.tried.Crop
-		p.Stands = append(p.Stands, Line{Bed: s.tried.Plot, Crop: c.ID, Name: c.Name, Sow: s.tried.Sown, First: y.fortnight(firstOf(&s.kg)), Free: y.fortnight(s.to),
+		p.Stands = append(p.Stands, Line{Bed: s.tried.Plot, Crop: c.ID, Name: c.Name, Sow: s.tried.Sown, First: y.fortnight(firstPicked(&s.kg, &s.seed)), Free: y.fortnight(s.to),
 			Area: s.tried.Area, Plants: math.Ceil(s.tried.Area * c.PlantsM2), Kg: sum(s.kg[:])})
 	}
 }

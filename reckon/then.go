@@ -122,13 +122,13 @@ func (m *Morning) crops(acc *engine.Account) []ThenCrop {
 		}
 	}
 	for _, a := range acc.Arrivals {
-		if p := a.By[engine.Grown]; p.All() > 0 {
+		if p := a.By[engine.Grown]; p.All()+a.Seed > 0 { // seed is harvest too
 			name := a.Food
 			if f, ok := m.Tables.Food(a.Food); ok {
 				name = f.Name
 			}
 			c := at(a.Food, name)
-			c.Found.Told, c.Found.Filled = c.Found.Told+p.Told, c.Found.Filled+p.Filled
+			c.Found.Told, c.Found.Filled = c.Found.Told+p.Told, c.Found.Filled+p.Filled+a.Seed
 		}
 	}
 	slices.SortStableFunc(out, func(a, b ThenCrop) int {

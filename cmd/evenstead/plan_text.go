@@ -182,7 +182,7 @@ func (p *printer) keep(pl *plan.Plan, sys unit.System) {
 		return
 	}
 	p.line("")
-	p.line("Keep back of the harvest to sow the same ground again; what is told above to be looked for comes beside it")
+	p.line("Keep back of the harvest to sow the same ground again, beside what is looked for")
 	tw := tabwriter.NewWriter(p, 0, 4, 2, ' ', 0)
 	for _, k := range pl.Keep {
 		fmt.Fprintf(tw, "  from %s\t%s\t%s\tfor %s\n", plain(k.From.Short()), k.Name, plain(unit.Format(k.Kg, unit.Mass, sys)), plain(unit.Format(k.Area, unit.Area, sys)))

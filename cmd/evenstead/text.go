@@ -208,25 +208,7 @@ func (p *printer) stores(o *engine.Outlook, sys unit.System) {
 	if err := tw.Flush(); err != nil && p.err == nil {
 		p.err = err
 	}
-	p.seedKept(o, sys)
 }
-
-// seedKept tells what of the harvest is set aside, the most first.
-func (p *printer) seedKept(o *engine.Outlook, sys unit.System) {
-	kept := slices.DeleteFunc(slices.Clone(o.Crops), func(c engine.CropOutlook) bool { return c.Seed < leastSeed })
-	if len(kept) == 0 {
-		return
-	}
-	slices.SortStableFunc(kept, func(a, b engine.CropOutlook) int { return cmp.Compare(b.Seed, a.Seed) })
-	said := make([]string, len(kept))
-	for i, c := range kept {
-		said[i] = plain(unit.Format(c.Seed, unit.Mass, sys)) + " " + c.Name
-	}
-	p.wrap("  ", "Of it, in the middle year, seed to sow the same ground again: "+strings.Join(said, ", ")+".")
-}
-
-// leastSeed is the seed below which none is told, kg.
-const leastSeed = 0.005
 
 // kinds of amount by the unit an outlook gives them in.
 var kindOf = map[string]unit.Kind{"L": unit.Volume, "kg": unit.Mass, "mm": unit.Depth, "MJ": unit.Energy}
@@ -256,4 +238,22 @@ func (p *printer) crops(o *engine.Outlook, sys unit.System) {
 	if err := tw.Flush(); err != nil && p.err == nil {
 		p.err = err
 	}
+	p.seedKept(o, sys)
 }
+
+// seedKept tells what of the harvest is set aside, the most first.
+func (p *printer) seedKept(o *engine.Outlook, sys unit.System) {
+	kept := slices.DeleteFunc(slices.Clone(o.Crops), func(c engine.CropOutlook) bool { return c.Seed < leastSeed })
+	if len(kept) == 0 {
+		return
+	}
+	slices.SortStableFunc(kept, func(a, b engine.CropOutlook) int { return cmp.Compare(b.Seed, a.Seed) })
+	said := make([]string, len(kept))
+	for i, c := range kept {
+		said[i] = plain(unit.Format(c.Seed, unit.Mass, sys)) + " " + c.Name
+	}
+	p.wrap("  ", "Of it, in the middle year, seed to sow the same ground again: "+strings.Join(said, "; ")+".")
+}
+
+// leastSeed is the seed below which none is told, kg.
+const leastSeed = 0.005
