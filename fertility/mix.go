@@ -128,15 +128,19 @@ func excess(m Material, moisture, cn float64) (water, carbon float64) {
 }
 
 // pair solves the two sums for amounts of a and b; when a and b are the same material
-// b's amount is zero and both sums must agree on a's.
+// b's amount is zero and both sums must agree on a's, which comes from the one that a
+// weighs on more.
 func pair(a, b Material, w0, c0, moisture, cn float64) (x, y float64, ok bool) {
 	aw, ac := excess(a, moisture, cn)
 	bw, bc := excess(b, moisture, cn)
 	det := aw*bc - bw*ac
 	if a == b || math.Abs(det) < 1e-12 {
 		x = -w0 / aw
-		gap := math.Abs(c0 + ac*x)
-		return x, 0, x >= 0 && gap <= 1e-9*(1+math.Abs(c0))
+		if math.Abs(ac) > math.Abs(aw) {
+			x = -c0 / ac
+		}
+		left := func(sum, by float64) bool { return math.Abs(sum+by*x) <= 1e-9*(1+math.Abs(sum)) }
+		return x, 0, x >= 0 && !math.IsInf(x, 0) && left(w0, aw) && left(c0, ac)
 	}
 	x, y = (bw*c0-bc*w0)/det, (ac*w0-aw*c0)/det
 	return x, y, x >= 0 && y >= 0 && !math.IsInf(x+y, 0)

@@ -131,6 +131,17 @@ func TestSolveMixAddsNothingToWhatIsMet(t *testing.T) {
 	}
 }
 
+// Materials as moist as the goal leave only the C:N to be met.
+func TestSolveMixOfOneMoisture(t *testing.T) {
+	first, c := Material{Mass: 1, Moisture: 0.9, C: 0.55, N: 0.08}, Material{Mass: 1, Moisture: 0.9, C: 0.55, N: 0.03125}
+	for _, hair := range []float64{-1e-16, 0, 1e-16} {
+		q, err := SolveMix(first, []Material{first, c}, 0.9+hair, MixCN(first, c))
+		if err != nil || !near(q[0], 0, 1e-9) || !near(q[1], 1, 1e-9) {
+			t.Errorf("%v %v", q, err)
+		}
+	}
+}
+
 func TestSecondMeetsItsGoal(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		a, b := drawMaterial(t, "a"), drawMaterial(t, "b")
