@@ -94,7 +94,8 @@ func (b *Bell) run(ctx context.Context, say string) {
 	cmd := exec.CommandContext(ctx, b.argv[0], args...) // #nosec G204 -- the household's own command line names it; no shell reads it
 	cmd.WaitDelay = time.Second
 	var said bytes.Buffer
-	cmd.Stdout, cmd.Stderr = &first{&said, mostSaid}, &first{&said, mostSaid}
+	out := &first{&said, mostSaid}
+	cmd.Stdout, cmd.Stderr = out, out // one writer, so that what is said on both never mixes in it
 	if err := cmd.Run(); err != nil {
 		b.log(fmt.Sprintf("the alarm's command failed: %v: %s", err, bytes.TrimSpace(said.Bytes())))
 	}
