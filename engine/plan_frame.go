@@ -38,6 +38,7 @@ type FrameFood struct {
 	Nutrient             []float64
 	Blank                []bool  // nutrients of which nothing is known
 	Edible               float64 // share
+	Heat                 float64 // MJ in the pot
 	Cap                  float64 // kg a person-day that people like at most, eaten day after day
 	Litres               float64
 	Life                 [12]float64 // days to a quarter lost, by month
@@ -48,6 +49,7 @@ type FrameFood struct {
 type FrameWay struct {
 	To         int     // Food
 	Out, Hours float64 // kg and h a kg
+	Heat       float64 // MJ in the pot a kg
 }
 
 // A FramePlace is room for food, L.
@@ -128,10 +130,10 @@ func (m *Model) frameFoods(f *Frame) {
 		kd := &m.kinds[k]
 		food := FrameFood{ID: kd.id, Food: kd.food, Form: kd.form, Name: kd.name, Class: kd.class, Place: kd.place,
 			Nutrient: append([]float64(nil), m.composition[k*n:(k+1)*n]...), Blank: append([]bool(nil), m.blank[k*n:(k+1)*n]...),
-			Edible: kd.edible, Cap: kd.settled(), Litres: kd.litres, Life: kd.life}
+			Edible: kd.edible, Heat: kd.heat, Cap: kd.settled(), Litres: kd.litres, Life: kd.life}
 		food.Nutrient[0] = kd.mj
 		for _, w := range kd.putUp {
-			food.Ways = append(food.Ways, FrameWay{w.to, w.out, w.hours})
+			food.Ways = append(food.Ways, FrameWay{w.to, w.out, w.hours, w.heat})
 		}
 		f.Foods = append(f.Foods, food)
 	}
@@ -214,49 +216,6 @@ func (r *runner) waterYear(i int, w weather.Member) (today []float64, net [][]fl
 		}
 	}
 	return today, net
-}
-
-// ToBeds is the nitrogen, phosphorus and potassium that toilet, digester and heap
-// give to beds in a year of a run, kg, the mean of its first members. What goes to
-// a list of plots is shared out by area.
-func (r *Result) ToBeds() [3]float64 {
-	m := r.m
-	var out [3]float64
-	years := float64(m.days-m.skip) / 365
-	share := map[node]float64{}
-	if m.toilet != nil {
-		share[atToilet] = m.bedShare(m.toilet.urineTo)
-	}
-	if m.dig != nil {
-		share[atDigester] = m.bedShare(m.dig.to)
-	}
-	if m.compost != nil {
-		share[atCompost] = m.bedShare(m.compost.to)
-	}
-	for _, from := range [...]node{atToilet, atDigester, atCompost} { // in one order, so that sums repeat
-		part := share[from]
-		for k, mat := range [3]material{mN, mP, mK} {
-			for i := range r.flows {
-				out[k] += part * r.flows[i][mat][from][atSoil] / years / float64(len(r.flows))
-			}
-		}
-	}
-	return out
-}
-
-// bedShare is the share of plots' area that is beds.
-func (m *Model) bedShare(plots []int) float64 {
-	beds, all := 0.0, 0.0
-	for _, p := range plots {
-		all += m.plots[p].area
-		if !m.plots[p].tree {
-			beds += m.plots[p].area
-		}
-	}
-	if all == 0 {
-		return 0
-	}
-	return beds / all
 }
 
 // CropClimate is the mean year and the frosts of an ensemble, as crop.Windows asks.

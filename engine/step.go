@@ -52,6 +52,7 @@ type runner struct {
 	held     float64             // mm it holds,
 	leaches  float64             // and the share of its nitrate that went along
 	heat     float64             // MJ asked of the cookers today
+	boiled   float64             // MJ asked to boil water, since the member's first day
 	day      int
 	member   int
 	without  Without // loops away today
@@ -90,7 +91,7 @@ func (r *runner) begin(member int, w weather.Member) {
 	r.w = w
 	r.member = member
 	r.luck.draw(r.m, member)
-	r.cuts = 0
+	r.cuts, r.boiled = 0, 0
 	r.stale, r.afresh = true, true
 	r.noStands()
 	for what := range r.blocked {

@@ -158,6 +158,7 @@ func (r *runner) treat(litres float64) {
 	filtered := min(litres, s.filterLeft)
 	s.filterLeft -= filtered
 	if t.boils && !t.free {
+		r.boiled += (litres - filtered) * boilMJ
 		r.heat += (litres - filtered) * boilMJ
 	}
 }

@@ -107,7 +107,7 @@ const (
 
 // reliefs lists the limits that the plan runs against, the most promising first.
 func (g *programme) reliefs(s *lp.Solution, wishes []Wish) []relief {
-	out := slices.Concat(g.groundReliefs(s), g.storeReliefs(s), g.soilReliefs(s))
+	out := slices.Concat(g.groundReliefs(s), g.storeReliefs(s), g.soilReliefs(s), g.loopReliefs(s))
 	out = append(out, relief{"hours", fmt.Sprintf("%d h a week", moreHours), price(s, g.rows.hours, 2*moreHours), func(h *programme) {
 		loosen(h, h.rows.hours, 2*moreHours)
 	}})
@@ -196,10 +196,12 @@ func (g *programme) storeReliefs(s *lp.Solution) []relief {
 // soilReliefs bring more to the beds.
 func (g *programme) soilReliefs(s *lp.Solution) []relief {
 	var out []relief
-	for k, name := range [3]string{"nitrogen", "phosphorus", "potassium"} {
-		out = append(out, relief{name + " for the beds", fmt.Sprintf("%d kg a year", moreKg), price(s, g.ground.npk[k:k+1], moreKg), func(h *programme) {
-			loosen(h, h.ground.npk[k:k+1], moreKg)
-		}})
+	for k, name := range nutrients {
+		worth := 0.0
+		for i := range g.ground.npk {
+			worth = max(worth, price(s, g.ground.npk[i][k:k+1], moreKg))
+		}
+		out = append(out, relief{name + " for the beds", fmt.Sprintf("%d kg a year", moreKg), worth, func(h *programme) { h.giveMore(k, moreKg) }})
 	}
 	return out
 }

@@ -96,7 +96,7 @@ type loneYear struct {
 
 const (
 	leastUsed = 0.2 // m2 of ground from which a sowing counts as used by a year
-	ample     = 1.3 // times what is looked for of a nutrient, from which it is not near to lacking
+	ample     = 1.1 // times what is looked for of a nutrient, from which it is not near to lacking
 )
 
 // alone plans for each of the chances alone, and last for the year planned for.

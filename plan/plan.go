@@ -34,6 +34,9 @@ type Plan struct {
 	PutUp     []PutUp     `json:"put_up"`
 	Rations   []Ration    `json:"rations"` // of what is scarce and keeps
 	Bought    []Amount    `json:"bought"`
+	Fetch     *Fetching   `json:"fetch"`  // for the digester; nil: nothing is fetched
+	Spread    []Spreading `json:"spread"` // of what toilet, digester and heap give
+	Heat      []Heat      `json:"heat"`   // by four weeks; empty: no cooker is described
 	Short     []Short     `json:"short"`
 	Works     []Fortnight `json:"fortnights"`
 	Ground    Ground      `json:"ground"`
@@ -50,6 +53,8 @@ type Plan struct {
 	sol    []*lp.Solution // likewise, by stage
 	wishes []Wish
 	list   []laid
+	chosen loops        // how the programme would run them
+	loops  loops        // how they are run
 	poor   loneYear     // the year planned for, alone; of a plan for several years
 	hard   float64      // hardship of the garden as laid, over the years learned from
 	st     *stead.Stead // with the plan's plantings
@@ -151,7 +156,10 @@ func Make(ctx context.Context, a *Ask) (*Plan, error) {
 	}
 	a.tell(laying)
 	for _, p := range some {
-		p.years, p.list = p.years.only(p.lay(a.Stead))
+		laid := p.lay(a.Stead)
+		p.chosen = loops{p.prog.fetch(p.x()), p.spreads(a.Stead, laid)}
+		p.loops = p.chosen.asItIs(a.Stead)
+		p.years, p.list = p.years.only(laid)
 		p.readSowings(a, p.list)
 		p.readUnwatered(p.list)
 		if err := p.realise(ctx, a, p.list); err != nil {

@@ -20,6 +20,8 @@ type programme struct {
 	used    [][]int // ground by fortnight, m2
 	dry     []int   // ground: m2 of it that need little tending
 	size    []int   // ground: m2 of it; nil: the ground is what it is
+	rounds  []int   // column of each round; nil: there is but one
+	spread  [][]int // carrier by ground: share of what the carrier brings in a year; -1: none
 	tail    *tail   // what a poor year counts beyond its share; nil: nothing
 	poor    int     // column of the level of shortfall that the poorest years stay above
 	stages  [][]float64
@@ -28,8 +30,10 @@ type programme struct {
 
 // groundRows tells where the limits of ground and sowings stand.
 type groundRows struct {
-	bed    [][]int // ground by fortnight
-	npk    [3]int
+	bed    [][]int  // ground by fortnight
+	npk    [][3]int // ground
+	supply [carriers]int
+	round  int      // -1: there is but one
 	soil   [][3]int // ground
 	wish   []int    // -1: none
 	family map[string]int
@@ -74,6 +78,7 @@ func (y *years) programmeOver(of []chance, t *tail, wishes []Wish, list []laid) 
 	g.each((*season).layFood)
 	g.layGround(wishes)
 	g.each((*season).layHours)
+	g.each((*season).layHeat)
 	g.layLaid(list)
 	g.addSowings(wishes)
 	g.addGround(wishes)
@@ -85,7 +90,10 @@ func (y *years) programmeOver(of []chance, t *tail, wishes []Wish, list []laid) 
 	}
 	g.each((*season).addSlack)
 	g.addDry()
+	g.addRounds()
+	g.addSpread()
 	g.each((*season).addLack)
+	g.each((*season).addFires)
 	g.addTail()
 	g.p.Cost = make([]float64, len(g.p.ColLo))
 	return g
@@ -125,6 +133,11 @@ func (g *programme) layGround(wishes []Wish) {
 			soil[k] = g.p.AddRow(fmt.Sprintf("soil %d %d", i, k), -inf, g.y.soil[k]*g.y.grounds[i].area)
 		}
 		r.soil = append(r.soil, soil)
+		var npk [3]int
+		for k, name := range nutrients {
+			npk[k] = g.p.AddRow(fmt.Sprintf("%s %d", name, i), -inf, 0)
+		}
+		r.npk = append(r.npk, npk)
 		r.dry = append(r.dry, g.p.AddRow(fmt.Sprintf("dry %d", i), -inf, g.y.dryStanding(i)))
 	}
 	if g.y.sizing {
@@ -138,9 +151,7 @@ func (g *programme) layGround(wishes []Wish) {
 			r.family[key] = g.p.AddRow("family "+key, -inf, max(0, area-g.y.familyHeld(w.on, w.crop.Family)))
 		}
 	}
-	for k, name := range [3]string{"nitrogen", "phosphorus", "potassium"} {
-		r.npk[k] = g.p.AddRow(name, -inf, g.y.gift[k])
-	}
+	g.layRounds()
 	for _, w := range wishes {
 		row := -1
 		switch w.Kind {
@@ -218,7 +229,7 @@ func (g *programme) groundOf(w *sowing, c *column) {
 	for k := range w.own {
 		c.add(r.soil[w.on][k], w.own[k])
 		if w.fed {
-			c.add(r.npk[k], w.gap[k])
+			c.add(r.npk[w.on][k], w.gap[k])
 		}
 	}
 }
@@ -242,10 +253,10 @@ func (g *programme) addGround(wishes []Wish) {
 			cols[s] = g.column(fmt.Sprintf("ground %d %d", i, s), 0, up, c)
 		}
 		g.used = append(g.used, cols)
-		for k := range g.ground.npk { // what its own ground no longer has is brought
+		for k := range g.ground.npk[i] { // what its own ground no longer has is brought
 			var c column
 			c.add(g.ground.soil[i][k], -1)
-			c.add(g.ground.npk[k], 1)
+			c.add(g.ground.npk[i][k], 1)
 			g.column(fmt.Sprintf("bring %d %d", i, k), 0, inf, c)
 		}
 	}

@@ -34,6 +34,7 @@ func (s *season) addTable() {
 				}
 			}
 			c.add(s.rows.class[food.Class][p], food.Edible)
+			s.cooks(&c, p, food.Heat)
 			row[p] = s.column(fmt.Sprintf("eat %d %d", k, p), 0, moreOfOne*food.Cap*y.mouths(p), c)
 		}
 		s.eat = append(s.eat, row)
@@ -64,6 +65,7 @@ func (s *season) addPutting(k, i, p int, way engine.FrameWay) {
 	var c column
 	c.add(s.rows.balance[k][p], -1)
 	c.add(s.rows.balance[way.To][p], way.Out)
+	s.cooks(&c, p, way.Heat)
 	c.add(s.rows.hours[2*p], way.Hours/2)
 	c.add(s.rows.hours[2*p+1], way.Hours/2)
 	col := s.column(fmt.Sprintf("put up %d %d %d", k, i, p), 0, inf, c, 0, 0, way.Hours)

@@ -54,7 +54,9 @@ func landPerPerson(t *testing.T, which int) float64 {
 	if err != nil {
 		t.Fatal(err)
 	}
-	y.gift = [3]float64{1e3, 1e3, 1e3} // ground alone decides
+	y.rounds = y.rounds[:1] // ground alone decides
+	y.rounds[0].year.Cookers = nil
+	y.supply[0] = [3]float64{1e3, 1e3, 1e3}
 	for i := range y.larder {
 		y.larder[i] *= 3
 	}

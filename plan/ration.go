@@ -126,6 +126,24 @@ func hardship(o *engine.Outlook) float64 {
 	return sum
 }
 
+// burden is hardship with cold pots and weeks in which hours fall short beside it.
+func burden(o *engine.Outlook) float64 {
+	sum := hardship(o)
+	for i := range o.Needs {
+		n, weight := &o.Needs[i], 0.0
+		switch n.ID {
+		case "cooking":
+			weight = weightCold
+		case "hours":
+			weight = weightHour
+		}
+		for _, c := range n.Short {
+			sum += weight * c
+		}
+	}
+	return sum
+}
+
 // evenRates are the foods worth rationing with the rate at which the plan eats
 // them from the period they come in to the end, less than what people like.
 func (p *Plan) evenRates() []Ration {

@@ -7,6 +7,7 @@ import (
 
 	"evenstead/day"
 	"evenstead/engine"
+	"evenstead/weather"
 )
 
 // realise runs what was laid through the whole engine, with its tanks, hours and
@@ -14,21 +15,23 @@ import (
 // it then gives in the year planned for: so that the plan's table is the
 // forecast's.
 func (p *Plan) realise(ctx context.Context, a *Ask, list []laid) error {
-	opt := a.Options
-	opt.Report = nil
-	m, err := engine.Prepare(p.withPlantings(a.Stead, a.Tables), a.Tables, opt)
-	if err != nil {
-		return fmt.Errorf("the beds as laid: %w", err)
-	}
 	few := *a.Members
 	few.Members = few.Members[:min(learn, len(few.Members))]
-	res, err := m.Run(ctx, &few, opt)
+	m, res, err := p.runLaid(ctx, a, &few)
 	if err != nil {
+		return err
+	}
+	if m, res, err = p.loopsTried(ctx, a, &few, m, res); err != nil {
 		return err
 	}
 	if err := p.ration(ctx, a, res); err != nil {
 		return err
 	}
+	year, err := m.LoopYear(ctx, &few, fewLearn)
+	if err != nil {
+		return err
+	}
+	p.years.runs(round{fetched: p.loops.fetched, year: year})
 	p.years.capRations(p.Rations)
 	got, area := p.years.gave(res), map[sown]float64{}
 	for _, l := range list {
@@ -44,6 +47,38 @@ func (p *Plan) realise(ctx context.Context, a *Ask, list []laid) error {
 		}
 	}
 	return nil
+}
+
+// runLaid runs the stead with what was laid and the loops as chosen.
+func (p *Plan) runLaid(ctx context.Context, a *Ask, few *weather.Ensemble) (*engine.Model, *engine.Result, error) {
+	opt := a.Options
+	opt.Report = nil
+	m, err := engine.Prepare(p.withPlantings(a.Stead, a.Tables), a.Tables, opt)
+	if err != nil {
+		return nil, nil, fmt.Errorf("the beds as laid: %w", err)
+	}
+	res, err := m.Run(ctx, few, opt)
+	return m, res, err
+}
+
+// loopsTried runs the loops as the programme chose them, where that is otherwise than
+// they are, and goes back to what is where the years learned from fare no better.
+func (p *Plan) loopsTried(ctx context.Context, a *Ask, few *weather.Ensemble, m *engine.Model, res *engine.Result) (*engine.Model, *engine.Result, error) {
+	chosen := p.chosen
+	p.loops = chosen.asItIs(a.Stead)
+	if !chosen.other(a.Stead) {
+		return m, res, nil
+	}
+	p.loops = chosen
+	then, ran, err := p.runLaid(ctx, a, few)
+	if err != nil {
+		return nil, nil, err
+	}
+	if burden(ran.Outlook()) < burden(res.Outlook()) {
+		return then, ran, nil
+	}
+	p.loops = chosen.asItIs(a.Stead)
+	return m, res, nil
 }
 
 // sown tells all pieces of a sowing from every other.

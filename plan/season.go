@@ -11,6 +11,7 @@ const (
 	weightThin     = 0.25  // of the weight of a lack: less than the margin over it
 	weightCarry    = 0.3   // a day's food less in store at the end than at the beginning
 	weightHour     = 0.02  // an hour more than there is
+	weightCold     = 0.2   // a day without heat to cook with: much can be eaten raw or cold for a while
 	weightHelping  = 0.002 // a kg more of a class than people like
 	moreHelping    = 2     // how many times more of a class may be eaten than people like
 	moreOfOne      = 1.5   // how many times the cap of one food may be eaten
@@ -33,6 +34,8 @@ type season struct {
 	over   []int   // by fortnight: hours lacking
 	more   []int   // kg of a class eaten beyond what people like
 	level  [][]int // tank by fortnight, m3
+	fires  []fire  // by cooker
+	cold   []int   // by period: days without heat; nil: no heat is reckoned
 	lack   int     // MJ of carry-over lacking; -1: none asked
 	unmet  column  // columns of what goes unmet, with what a unit of each counts
 	rows   seasonRows
@@ -49,6 +52,7 @@ type seasonRows struct {
 	water   [][]int // tank by fortnight
 	need    [][]int
 	class   [][]int
+	heat    []int // by period; nil: none
 	carry   int
 	loss    int // what goes unmet in all; -1: not told apart
 }

@@ -211,7 +211,7 @@ func (y *years) sized(ctx context.Context, watered, fat bool) (*sizedWay, error)
 // loose takes away the limits of a place that is not there yet: hours, tanks, room
 // and what is brought.
 func (g *programme) loose() {
-	free := slices.Concat(g.rows.hours, g.ground.npk[:])
+	free := slices.Concat(g.rows.hours, g.ground.feeding())
 	for _, rows := range g.rows.place {
 		free = append(free, rows...)
 	}

@@ -62,7 +62,7 @@ func (g *programme) shared() []int {
 	if len(g.seasons) < 2 {
 		return nil
 	}
-	out := slices.Concat(g.sow, g.dry)
+	out := slices.Concat(g.sow, g.dry, g.rounds)
 	if g.tail != nil {
 		out = append(out, g.poor)
 	}

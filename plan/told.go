@@ -23,6 +23,8 @@ func (p *Plan) read(a *Ask, list []laid) {
 	p.readTable()
 	p.readShort(a)
 	p.readWorks()
+	p.readHeat()
+	p.readLoops(a)
 	p.readGround(list)
 	p.st = p.withPlantings(a.Stead, a.Tables)
 }
@@ -270,7 +272,7 @@ func (p *Plan) readGround(list []laid) {
 // withPlantings is the stead with what stands today, its perennials, and the
 // plan's sowings as its plantings.
 func (p *Plan) withPlantings(st *stead.Stead, tab *data.Tables) *stead.Stead {
-	out := *st
+	out := *p.loops.run(st)
 	out.Plantings = nil
 	out.Rations = described(st, p.Rations)
 	out.Beds = slices.Clone(st.Beds)

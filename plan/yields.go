@@ -86,13 +86,14 @@ type years struct {
 	grounds  []ground
 	sowings  []sowing
 	standing []standing
-	gone     []*engine.Tried  // stands begun and over before today
-	come     [][slots]float64 // kg by food
-	larder   []float64        // kg today by food
-	gather   []float64        // h by fortnight
-	water    [][slots]float64 // L gained by tank group
-	soil     [3]float64       // kg of N, P, K that a m2 gives in a year
-	gift     [3]float64       // kg of N, P, K for beds in a year
+	gone     []*engine.Tried      // stands begun and over before today
+	come     [][slots]float64     // kg by food
+	larder   []float64            // kg today by food
+	gather   []float64            // h by fortnight
+	water    [][slots]float64     // L gained by tank group
+	soil     [3]float64           // kg of N, P, K that a m2 gives in a year
+	supply   [carriers][3]float64 // kg of N, P, K for beds in a year, as the first round gives them
+	rounds   []round              // ways of running the digester, the described one first
 	barred   map[string]crop.Bar
 	risk     float64
 	beds     []stead.Bed

@@ -26,13 +26,7 @@ func (y *years) loops(ctx context.Context, a *Ask, opt engine.Options) error {
 		y.water[g] = poorWater(waters.Net, g, y.risk)
 		y.frame.Tanks[g].Level = waters.Today[g]
 	}
-	few.Members = few.Members[:min(fewLearn, len(few.Members))]
-	res, err := m.Run(ctx, &few, opt)
-	if err != nil {
-		return err
-	}
-	y.gift = res.ToBeds()
-	return nil
+	return y.lookRounds(ctx, a, m)
 }
 
 // poorWater is the member whose year's gain a share of members stay below.
