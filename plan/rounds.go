@@ -138,6 +138,10 @@ func (s *season) addRound(o *round, c *column) {
 	}
 }
 
+// leastFetched is the share of what is fetched today below which it is not worth a
+// trip.
+const leastFetched = 0.1
+
 // fetch is what is fetched a day by the programme's answer, kg.
 func (g *programme) fetch(x []float64) float64 {
 	if g.rounds == nil {
@@ -146,6 +150,9 @@ func (g *programme) fetch(x []float64) float64 {
 	kg := 0.0
 	for i, c := range g.rounds {
 		kg += x[c] * g.y.rounds[i].fetched
+	}
+	if kg < leastFetched*g.y.rounds[0].fetched {
+		return 0
 	}
 	return math.Round(kg*10) / 10
 }

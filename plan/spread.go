@@ -4,6 +4,8 @@ import (
 	"cmp"
 	"fmt"
 	"slices"
+	"strconv"
+	"strings"
 
 	"evenstead/engine"
 	"evenstead/stead"
@@ -203,4 +205,38 @@ func spreading(st *stead.Stead, list []Spreading) *stead.Stead {
 		}
 	}
 	return &out
+}
+
+// Places are where a carrier goes, neighbours in number as one: "B1 to B9".
+func (s *Spreading) Places() []string {
+	var out []string
+	for i := 0; i < len(s.To); {
+		from, n := s.To[i], 1
+		word, at := numbered(from)
+		for ; at >= 0 && i+n < len(s.To); n++ {
+			if w, k := numbered(s.To[i+n]); w != word || k != at+n {
+				break
+			}
+		}
+		if n >= leastRun {
+			out = append(out, from+" – "+s.To[i+n-1])
+		} else {
+			out = append(out, s.To[i:i+n]...)
+		}
+		i += n
+	}
+	return out
+}
+
+// leastRun is how many neighbours are told as one.
+const leastRun = 3
+
+// numbered parts a name into its word and its number; -1: it has none.
+func numbered(name string) (word string, n int) {
+	word = strings.TrimRight(name, "0123456789")
+	n, err := strconv.Atoi(name[len(word):])
+	if err != nil {
+		return name, -1
+	}
+	return word, n
 }

@@ -49,6 +49,7 @@ type planDone struct {
 	Rations  []planRation
 	PutUp    []planPut
 	Works    []planWork
+	Round    *planRound // nil: the stead has no loop and no fire
 	Limits   []planLimit
 	NoLimits string
 }

@@ -49,6 +49,7 @@ func (s *standing) planDone(p *plan.Plan) *planDone {
 		d.Rations = append(d.Rations, planRation{upperFirst(s.words.food("", x.Name)), s.grams(x.Most)})
 	}
 	s.planWorks(d, p)
+	d.Round = s.planRound(p)
 	for _, l := range p.Limits {
 		d.Limits = append(d.Limits, planLimit{upperFirst(l.Name), s.say("plan.limit", l.More, decimals(l.Worth, 1))})
 	}
@@ -304,5 +305,5 @@ func planLines(p *plan.Plan) [][]string {
 		}
 		rows = append(rows, []string{"fortnight", iso(w.From), iso(w.From + 13), "", "", "", "", "", "", "", si(w.Hours), si(litres), ""})
 	}
-	return rows
+	return append(rows, roundLines(p)...)
 }

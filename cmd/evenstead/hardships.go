@@ -59,7 +59,7 @@ const mostLeans = 3
 
 func (p *printer) befallen(b *hearth.Befallen, sys unit.System) {
 	p.line("")
-	p.line("%s", capitalFirst(b.Name))
+	p.line("%s", capital(b.Name))
 	if len(b.Needs) == 0 {
 		p.wrap("  ", "No main need falls further short.")
 	}
@@ -81,11 +81,4 @@ func open(days, horizon int) string {
 		return fmt.Sprintf("%d+", horizon)
 	}
 	return fmt.Sprint(days)
-}
-
-func capitalFirst(s string) string {
-	if s == "" {
-		return s
-	}
-	return strings.ToUpper(s[:1]) + s[1:]
 }

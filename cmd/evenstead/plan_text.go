@@ -22,6 +22,7 @@ func (p *printer) plan(pl *plan.Plan, sys unit.System) {
 	p.rations(pl, sys)
 	p.putUps(pl, sys)
 	p.works(pl, sys)
+	p.round(pl, sys)
 	p.limits(pl)
 }
 
