@@ -11,9 +11,9 @@ import (
 
 // fire is a cooker's part of a season.
 type fire struct {
-	of     *engine.FrameCooker
-	burn   []int // by period: days of heat; nil: what it gives is in the limits, or in the rounds
-	limit  int   // row of what there is of it in the year; -1: it burns none that is stored
+	of    *engine.FrameCooker
+	burn  []int // by period: days of heat; nil: what it gives is in the limits, or in the rounds
+	limit int   // row of what there is of it in the year; -1: it burns none that is stored
 }
 
 // cooked tells whether heat is reckoned with.
@@ -131,16 +131,16 @@ func (s *season) addFire(f *fire) {
 // burn.
 const mostHeat = 2
 
-// draw adds what is burned of today's stock. Of wood, which the place gives, next
-// year's fires want as much.
+// draw adds what is burned of today's stock. Wood of it, which next year's fires want,
+// counts half of the bottled gas with as much heat in it.
 func (s *season) draw(f *fire) {
 	var c column
 	c.add(f.limit, -1)
-	lacks := 0.0
+	bought := 0.0
 	if f.of.Kind == "wood" {
-		lacks = weightCarry * weightCold * f.of.MJ / s.y.heatUnit()
+		bought = f.of.MJ / gasMJ / 2
 	}
-	s.column(f.of.Kind+" of today", 0, f.of.Stock, c, lacks)
+	s.column(f.of.Kind+" of today", 0, f.of.Stock, c, 0, bought)
 }
 
 // Steps in which fuel is loosened.

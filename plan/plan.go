@@ -233,7 +233,7 @@ func without(wishes []Wish, kind string) []Wish {
 // face can't be told apart ends the order there: the last answer stands.
 func (g *programme) solve(ctx context.Context, few []int) ([]*lp.Solution, error) {
 	stages := g.stages
-	if len(g.buy) == 0 {
+	if !slices.ContainsFunc(g.stages[1], func(c float64) bool { return c != 0 }) {
 		stages = [][]float64{g.stages[0], g.stages[2]}
 	}
 	sol, err := lp.Stages(ctx, g.p, stages, lp.Options{Few: few})
