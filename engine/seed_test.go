@@ -169,3 +169,29 @@ func TestWhatIsNotedAsPickedIsFood(t *testing.T) {
 		t.Errorf("with no note %+v came in and %g kg are seed, by hand 2", x.By[Grown], x.Seed)
 	}
 }
+
+// TestTraceTellsSeed: following food through a year tells what of the harvest did not
+// come in.
+func TestTraceTellsSeed(t *testing.T) {
+	r := readySeed(t, seedStead, 1, 365)
+	r.opt.Without |= NoFoodLimit // it never falls short, so that the whole year is followed
+	m := r.model(t)
+	tr, err := m.Trace(t.Context(), r.ens, r.opt, "energy")
+	if err != nil {
+		t.Fatal(err)
+	}
+	told, want := 0.0, 0.0
+	for _, w := range tr.Weeks {
+		told += w.Seed
+	}
+	res, err := m.Run(t.Context(), r.ens, r.opt)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for q, kg := range res.seed {
+		want += float64(kg) * m.kinds[m.plantings[q].kind].mj
+	}
+	if want < 1 || math.Abs(told-want) > 1e-5*want {
+		t.Errorf("the trace tells of %g MJ of seed, the harvests left %g", told, want)
+	}
+}

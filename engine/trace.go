@@ -31,8 +31,9 @@ type TraceWeek struct {
 	Level float64 `json:"level"` // as the week begins
 	Want  float64 `json:"want"`  // asked of the need, in its own unit
 	Got   float64 `json:"got"`
-	In    []Flow  `json:"in"`  // into the stores followed
-	Out   []Flow  `json:"out"` // out of them
+	In    []Flow  `json:"in"`   // into the stores followed
+	Out   []Flow  `json:"out"`  // out of them
+	Seed  float64 `json:"seed"` // of what is eaten: harvest set aside to be sown, which does not come in
 }
 
 // after is how many weeks a trace goes on once the need is short.
@@ -168,6 +169,9 @@ func (m *Model) follow(t *Trace, n, member int, w weather.Member, res *Result) {
 		}
 		if k := len(t.Weeks) - 1; k >= 0 && ((d-m.skip)%7 == 6 || d == last-1) {
 			t.Weeks[k].In, t.Weeks[k].Out = moved(&before, &c.s.led, src)
+			if src.at == atLarder {
+				t.Weeks[k].Seed = c.s.led[src.mat][atPlants][atSeed] - before[src.mat][atPlants][atSeed]
+			}
 		}
 	}
 }

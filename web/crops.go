@@ -12,7 +12,11 @@ type cropRow struct {
 	Low, Middle, High string // 1 year in 10, the middle year, 9 years in 10
 	First, Year       string // middle first picking
 	Failed, Cause     string
+	Seed              string // of the harvest, set aside; empty: none
 }
+
+// leastSeed is the seed below which none is told, kg.
+const leastSeed = 0.005
 
 func (v *view) cropRows() []cropRow {
 	rows := make([]cropRow, len(v.o.Crops))
@@ -28,6 +32,9 @@ func (v *view) cropRow(c *engine.CropOutlook) cropRow {
 		Name: upperFirst(v.words.crop(c.Crop, c.Name)), Area: v.opt.amount(c.Area, "m2"),
 		Low: v.words.figure(c.Kg.P10 * per), Middle: v.words.figure(c.Kg.P50 * per), High: v.words.figure(c.Kg.P90 * per),
 		First: v.words.say("crop.never"), Failed: v.words.inTen(c.Failed),
+	}
+	if c.Seed >= leastSeed {
+		row.Seed = v.words.say("crop.seed", v.words.figure(c.Seed*per))
 	}
 	if c.First != nil {
 		row.First, row.Year = v.words.short(*c.First), strconv.Itoa(c.First.Year())

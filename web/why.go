@@ -119,6 +119,9 @@ func (v *view) traceOf(page *whyPage, t *engine.Trace, name string) {
 		if t.Unit == "days" {
 			row.Level = v.words.days(int(w.Level), false)
 		}
+		if w.Seed > 0 {
+			row.In = strings.TrimSpace(row.In + " " + v.words.say("why.seed", v.opt.amount(w.Seed, t.FlowUnit)))
+		}
 		if w.Want > 0 {
 			row.Met = inHundred(w.Got / w.Want)
 		}

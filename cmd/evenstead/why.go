@@ -63,7 +63,11 @@ func (p *printer) trace(t *engine.Trace, sys unit.System) {
 		if w.Want > 0 {
 			met = fmt.Sprintf("%.0f in 100", 100*w.Got/w.Want)
 		}
-		fmt.Fprintf(tw, "%s\t%s\t%s\t  %s\t  %s\n", plain(w.From.Short()), amount(w.Level, t.Unit, sys), met, flows(w.In, t.FlowUnit, sys, true), flows(w.Out, t.FlowUnit, sys, false))
+		in := flows(w.In, t.FlowUnit, sys, true)
+		if w.Seed > 0 {
+			in += " (and " + amount(w.Seed, t.FlowUnit, sys) + " kept for seed)"
+		}
+		fmt.Fprintf(tw, "%s\t%s\t%s\t  %s\t  %s\n", plain(w.From.Short()), amount(w.Level, t.Unit, sys), met, in, flows(w.Out, t.FlowUnit, sys, false))
 	}
 	if err := tw.Flush(); err != nil && p.err == nil {
 		p.err = err
