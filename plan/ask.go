@@ -3,6 +3,7 @@ package plan
 import (
 	"fmt"
 	"slices"
+	"strconv"
 	"strings"
 
 	"evenstead/data"
@@ -32,30 +33,53 @@ const (
 	AtMost  = "at most"  // no more than Area of the crop in all
 	AtLeast = "at least" // no less than Area of it
 	Fallow  = "fallow"   // nothing is sown on the bed
+	Weigh   = "weigh"    // a day's lack of the nutrient counts Weight days of food energy
+	First   = "first"    // after need is met, Bought or Work is kept least before the other
+)
+
+// What First names. Where nobody says, Bought comes first.
+const (
+	Bought = "bought"
+	Work   = "work"
 )
 
 // A Wish is what the household asks of the plan itself.
 type Wish struct {
 	Kind string  `json:"kind"`
-	What string  `json:"what"`    // crop id, or name of a bed
+	What string  `json:"what"`    // crop id, name of a bed, nutrient id, Bought or Work
 	Area float64 `json:"area_m2"` // of AtMost and AtLeast
+	// Weight is of Weigh, 0 to mostWeight.
+	Weight float64 `json:"weight"`
 }
+
+// mostWeight is the most that a day's lack of a nutrient may count, days of food
+// energy.
+const mostWeight = 2
 
 // String says the wish as it is written: "at most 30 m2 potato".
 func (w Wish) String() string {
-	if w.Kind == AtMost || w.Kind == AtLeast {
+	switch w.Kind {
+	case AtMost, AtLeast:
 		return fmt.Sprintf("%s %g m2 %s", w.Kind, w.Area, w.What)
+	case Weigh:
+		return fmt.Sprintf("%s %s %g", w.Kind, w.What, w.Weight)
 	}
 	return w.Kind + " " + w.What
 }
 
 // ParseWish reads the words of a wish of a kind: the name of a crop or bed,
-// behind an area for AtMost and AtLeast ("30 m2 potato"). A crop is named by its
+// behind an area for AtMost and AtLeast ("30 m2 potato"), a nutrient and a number for
+// Weigh ("iron 0.3"), bought or work for First. A crop is named by its
 // id or its name; what no one has is an error that tells the nearest.
 func ParseWish(kind, text string, st *stead.Stead, tab *data.Tables) (Wish, error) {
 	w := Wish{Kind: kind, What: strings.TrimSpace(text)}
-	if kind == Fallow {
+	switch kind {
+	case Fallow:
 		return w, bedNamed(&w, st)
+	case First:
+		return w, firstNamed(&w)
+	case Weigh:
+		return w, nutrientNamed(&w, tab)
 	}
 	if kind == AtMost || kind == AtLeast {
 		area, rest, err := areaOf(w.What)
@@ -91,6 +115,39 @@ func bedNamed(w *Wish, st *stead.Stead) error {
 		names = append(names, st.Beds[i].Name)
 	}
 	return fmt.Errorf("%s %q: there is no such bed%s", w.Kind, w.What, near(w.What, names))
+}
+
+func firstNamed(w *Wish) error {
+	if w.What = strings.ToLower(w.What); w.What != Bought && w.What != Work {
+		return fmt.Errorf("%s %q: after need is met, %s or %s can come first", w.Kind, w.What, Bought, Work)
+	}
+	return nil
+}
+
+// nutrientNamed reads "vitamin C 0.2", the number before or behind.
+func nutrientNamed(w *Wish, tab *data.Tables) error {
+	words := strings.Fields(w.What)
+	at := slices.IndexFunc(words, func(s string) bool { _, err := strconv.ParseFloat(s, 64); return err == nil })
+	if at < 0 || len(words) < 2 {
+		return fmt.Errorf("%s %q: give a nutrient and the days of food energy that a day's lack of it counts, such as iron 0.3", w.Kind, w.What)
+	}
+	v, _ := strconv.ParseFloat(words[at], 64)
+	if !(v >= 0 && v <= mostWeight) {
+		return fmt.Errorf("%s %q: a day's lack counts 0 to %d days of food energy", w.Kind, w.What, mostWeight)
+	}
+	name := strings.Join(slices.Delete(words, at, at+1), " ")
+	var names []string
+	for _, n := range tab.Nutrients {
+		if strings.EqualFold(n.ID, name) || strings.EqualFold(n.Name, name) {
+			if n.ID == "energy_mj" {
+				return fmt.Errorf("%s %q: food energy counts one; the others are weighed beside it", w.Kind, w.What)
+			}
+			w.What, w.Weight = n.ID, v
+			return nil
+		}
+		names = append(names, strings.ToLower(n.Name))
+	}
+	return fmt.Errorf("%s %q: there is no such nutrient%s", w.Kind, w.What, near(strings.ToLower(name), names))
 }
 
 func cropNamed(w *Wish, tab *data.Tables) error {

@@ -32,8 +32,12 @@ const (
 // weighed is the cost of all stages in one.
 func (g *programme) weighed() []float64 {
 	cost := make([]float64, len(g.p.Cost))
+	bought, work := shareBought, shareWork
+	if g.y.workOut {
+		bought, work = shareWork, shareBought
+	}
 	for j := range cost {
-		cost[j] = g.stages[0][j] + shareBought*g.stages[1][j] + shareWork*g.stages[2][j]
+		cost[j] = g.stages[0][j] + bought*g.stages[1][j] + work*g.stages[2][j]
 	}
 	return cost
 }

@@ -232,10 +232,12 @@ func without(wishes []Wish, kind string) []Wish {
 // solve runs the stages: least shortfall, least bought, least work. A stage whose
 // face can't be told apart ends the order there: the last answer stands.
 func (g *programme) solve(ctx context.Context, few []int) ([]*lp.Solution, error) {
-	stages := g.stages
-	if !slices.ContainsFunc(g.stages[1], func(c float64) bool { return c != 0 }) {
-		stages = [][]float64{g.stages[0], g.stages[2]}
+	stages := slices.Clone(g.stages)
+	if g.y.workOut {
+		stages[1], stages[2] = stages[2], stages[1]
 	}
+	later := slices.DeleteFunc(stages[1:], func(cost []float64) bool { return !slices.ContainsFunc(cost, func(c float64) bool { return c != 0 }) })
+	stages = stages[:1+len(later)]
 	sol, err := lp.Stages(ctx, g.p, stages, lp.Options{Few: few})
 	if len(sol) > 0 && (errors.Is(err, lp.ErrFace) || errors.Is(err, lp.ErrUncertified)) {
 		return sol, nil

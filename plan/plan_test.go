@@ -264,7 +264,7 @@ func TestWishesHold(t *testing.T) {
 			most = l
 		}
 	}
-	p := made(t, ask(r, Wish{Forbid, most.Crop, 0}, Wish{AtLeast, "kale", 6}, Wish{AtMost, "turnip", 3}))
+	p := made(t, ask(r, Wish{Kind: Forbid, What: most.Crop}, Wish{Kind: AtLeast, What: "kale", Area: 6}, Wish{Kind: AtMost, What: "turnip", Area: 3}))
 	area := map[string]float64{}
 	for _, l := range p.Sowings {
 		area[l.Crop] += l.Area
@@ -278,13 +278,49 @@ func TestWishesHold(t *testing.T) {
 	if area["turnip"] > 3+1.5 {
 		t.Errorf("at most 3 m2 of turnip: %.1f", area["turnip"])
 	}
-	p = made(t, ask(r, Wish{Fallow, "east", 0}))
+	p = made(t, ask(r, Wish{Kind: Fallow, What: "east"}))
 	for _, l := range p.Sowings {
 		if l.Bed == "east" {
 			t.Errorf("east lies fallow and has %s", l.Crop)
 		}
 	}
 	balanced(t, p)
+}
+
+// TestHouseholdWeighs: a nutrient that counts more lacks no longer, and with work
+// first there is no more of it, and no less bought, than the other way about.
+func TestHouseholdWeighs(t *testing.T) {
+	lacks := func(p *Plan, nutrient string) (days float64) {
+		for n, row := range p.prog.short {
+			for _, c := range row {
+				if c >= 0 && p.years.frame.Nutrients[n] == nutrient {
+					days += p.x()[c]
+				}
+			}
+		}
+		return days
+	}
+	of := func(p *Plan, stage int) (sum float64) {
+		for j, cost := range p.prog.stages[stage] {
+			sum += cost * p.x()[j]
+		}
+		return sum
+	}
+	a := loopsAsk(t)
+	plain := choice(t, a)
+	a.Wishes = []Wish{{Kind: Weigh, What: "fat_g", Weight: mostWeight}}
+	fat := choice(t, a)
+	if was, is := lacks(plain, "fat_g"), lacks(fat, "fat_g"); was < 20 || is > was-1 {
+		t.Errorf("fat lacks %.1f days, %.1f when it counts %d", was, is, mostWeight)
+	}
+	a.Wishes = []Wish{{Kind: First, What: Work}}
+	work := choice(t, a)
+	if b, c := of(plain, 2), of(work, 2); c > b+1e-3 {
+		t.Errorf("%.3f h of work, %.3f with work first", b, c)
+	}
+	if b, c := of(plain, 1), of(work, 1); c < b-1e-3 {
+		t.Errorf("%.4f kg bought, %.4f with work first", b, c)
+	}
 }
 
 // TestContradictionIsNamed: the smallest set of wishes that clash, and no other.
@@ -297,11 +333,11 @@ func TestContradictionIsNamed(t *testing.T) {
 		wishes   []Wish
 		say, not []string
 	}{
-		{[]Wish{{Forbid, "okra", 0}, {AtLeast, "turnip", 20}, {AtMost, "turnip", 9}}, []string{"at least 20 m2 turnip", "at most 9 m2 turnip"}, []string{"okra"}},
-		{[]Wish{{AtLeast, "kale", 9}, {Forbid, "kale", 0}, {AtMost, "turnip", 9}}, []string{"forbid kale", "at least 9 m2 kale"}, []string{"turnip"}},
-		{[]Wish{{AtLeast, "kale", 500}, {Forbid, "okra", 0}}, []string{"alone", "at least 500 m2 kale"}, []string{"okra"}},
-		{[]Wish{{AtLeast, "cassava", 5}}, []string{"cassava", "no sowing time here"}, nil},
-		{[]Wish{{Fallow, "east", 0}, {AtLeast, "turnip", 40}}, []string{"fallow east", "turnip"}, nil},
+		{[]Wish{{Kind: Forbid, What: "okra"}, {Kind: AtLeast, What: "turnip", Area: 20}, {Kind: AtMost, What: "turnip", Area: 9}}, []string{"at least 20 m2 turnip", "at most 9 m2 turnip"}, []string{"okra"}},
+		{[]Wish{{Kind: AtLeast, What: "kale", Area: 9}, {Kind: Forbid, What: "kale"}, {Kind: AtMost, What: "turnip", Area: 9}}, []string{"forbid kale", "at least 9 m2 kale"}, []string{"turnip"}},
+		{[]Wish{{Kind: AtLeast, What: "kale", Area: 500}, {Kind: Forbid, What: "okra"}}, []string{"alone", "at least 500 m2 kale"}, []string{"okra"}},
+		{[]Wish{{Kind: AtLeast, What: "cassava", Area: 5}}, []string{"cassava", "no sowing time here"}, nil},
+		{[]Wish{{Kind: Fallow, What: "east"}, {Kind: AtLeast, What: "turnip", Area: 40}}, []string{"fallow east", "turnip"}, nil},
 	} {
 		p := &Plan{years: y.without(c.wishes)}
 		err := p.choose(context.Background(), y, c.wishes)
@@ -333,16 +369,25 @@ func TestParseWish(t *testing.T) {
 		want       Wish
 		err        string
 	}{
-		{Forbid, "okra", Wish{Forbid, "okra", 0}, ""},
-		{Forbid, " Sweet potato ", Wish{Forbid, "sweet_potato", 0}, ""},
-		{AtMost, "30 m2 potatoes", Wish{AtMost, "", 30}, "potato?"},
-		{AtMost, "30 m2 potato", Wish{AtMost, "potato", 30}, ""},
-		{AtLeast, "1 m2 sweet potato", Wish{AtLeast, "sweet_potato", 1}, ""},
+		{Forbid, "okra", Wish{Kind: Forbid, What: "okra"}, ""},
+		{Forbid, " Sweet potato ", Wish{Kind: Forbid, What: "sweet_potato"}, ""},
+		{AtMost, "30 m2 potatoes", Wish{Kind: AtMost, What: "", Area: 30}, "potato?"},
+		{AtMost, "30 m2 potato", Wish{Kind: AtMost, What: "potato", Area: 30}, ""},
+		{AtLeast, "1 m2 sweet potato", Wish{Kind: AtLeast, What: "sweet_potato", Area: 1}, ""},
 		{AtLeast, "potato", Wish{}, "give an area"},
 		{AtMost, "-3 m2 potato", Wish{}, "not below"},
-		{Fallow, "north", Wish{Fallow, "North", 0}, ""},
+		{Fallow, "north", Wish{Kind: Fallow, What: "North"}, ""},
 		{Fallow, "nort", Wish{}, "North?"},
 		{Forbid, "", Wish{}, "no such crop"},
+		{Weigh, "iron 0.3", Wish{Kind: Weigh, What: "iron_mg", Weight: 0.3}, ""},
+		{Weigh, "0.5 Vitamin C", Wish{Kind: Weigh, What: "vit_c_mg", Weight: 0.5}, ""},
+		{Weigh, "irn 0.3", Wish{}, "iron?"},
+		{Weigh, "iron 3", Wish{}, "0 to 2 days"},
+		{Weigh, "iron NaN", Wish{}, "0 to 2 days"},
+		{Weigh, "iron", Wish{}, "such as iron 0.3"},
+		{Weigh, "energy 2", Wish{}, "counts one"},
+		{First, "Work", Wish{Kind: First, What: Work}, ""},
+		{First, "rest", Wish{}, "bought or work"},
 	} {
 		got, err := ParseWish(c.kind, c.text, st, tab)
 		switch {
@@ -360,13 +405,13 @@ func FuzzParseWish(f *testing.F) {
 		f.Fatal(err)
 	}
 	st := &stead.Stead{Beds: []stead.Bed{{Name: "North"}}}
-	for _, s := range []string{"30 m2 potato", "okra", "", "1e309 m2 kale", "NaN m2 kale", "1 1/2 m2 kale", "m2"} {
+	for _, s := range []string{"30 m2 potato", "okra", "", "1e309 m2 kale", "NaN m2 kale", "1 1/2 m2 kale", "m2", "iron 0.3", "NaN iron", "work"} {
 		f.Add(s)
 	}
 	f.Fuzz(func(t *testing.T, s string) {
-		for _, kind := range []string{Forbid, AtMost, AtLeast, Fallow} {
+		for _, kind := range []string{Forbid, AtMost, AtLeast, Fallow, Weigh, First} {
 			if w, err := ParseWish(kind, s, st, tab); err == nil {
-				if !(w.Area >= 0) || math.IsInf(w.Area, 0) || w.What == "" {
+				if !(w.Area >= 0) || !(w.Weight >= 0 && w.Weight <= mostWeight) || math.IsInf(w.Area, 0) || w.What == "" {
 					t.Errorf("%s %q read as %+v", kind, s, w)
 				}
 			}

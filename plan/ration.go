@@ -37,7 +37,7 @@ const finer = 1.2
 // realised garden leaves the least shortfall in the years the plan learned from;
 // none where eating as it comes is as good.
 func (p *Plan) ration(ctx context.Context, a *Ask, now *engine.Result) error {
-	p.hard = hardship(now.Outlook())
+	p.hard = p.years.hardship(now.Outlook())
 	even := p.evenRates()
 	if len(even) == 0 {
 		return nil
@@ -93,7 +93,7 @@ func (p *Plan) tryRations(ctx context.Context, a *Ask, list []Ration, few *weath
 	if err != nil {
 		return 0, err
 	}
-	return hardship(res.Outlook()), nil
+	return p.years.hardship(res.Outlook()), nil
 }
 
 // A lack in the first weeks is the surest of all, and no harvest can mend it: it
@@ -105,7 +105,7 @@ const (
 
 // hardship is the mean weeks short of every nutrient, by the weights that the
 // plan gives a lack of it.
-func hardship(o *engine.Outlook) float64 {
+func (y *years) hardship(o *engine.Outlook) float64 {
 	sum := 0.0
 	for i := range o.Needs {
 		n := &o.Needs[i]
@@ -120,15 +120,15 @@ func hardship(o *engine.Outlook) float64 {
 			if w < soonWeeks {
 				c *= soonTimes
 			}
-			sum += weightOf(id) * c
+			sum += y.weight(id) * c
 		}
 	}
 	return sum
 }
 
 // burden is hardship with cold pots and weeks in which hours fall short beside it.
-func burden(o *engine.Outlook) float64 {
-	sum := hardship(o)
+func (y *years) burden(o *engine.Outlook) float64 {
+	sum := y.hardship(o)
 	for i := range o.Needs {
 		n, weight := &o.Needs[i], 0.0
 		switch n.ID {

@@ -74,7 +74,7 @@ func (p *Plan) loopsTried(ctx context.Context, a *Ask, few *weather.Ensemble, m 
 	if err != nil {
 		return nil, nil, err
 	}
-	if burden(ran.Outlook()) < burden(res.Outlook()) {
+	if p.years.burden(ran.Outlook()) < p.years.burden(res.Outlook()) {
 		return then, ran, nil
 	}
 	p.loops = chosen.asItIs(a.Stead)

@@ -236,10 +236,10 @@ func (s *season) addSlack() {
 			var c column
 			c.add(s.rows.need[n][p], 1)
 			if m := margin(n); m > 0 {
-				s.column(fmt.Sprintf("thin %s %d", f.Nutrients[n], p), 0, m*y.target(n, p)/y.unitOf(n), c, weightThin*weightOf(f.Nutrients[n]))
+				s.column(fmt.Sprintf("thin %s %d", f.Nutrients[n], p), 0, m*y.target(n, p)/y.unitOf(n), c, weightThin*y.weight(f.Nutrients[n]))
 			}
 			// a unit of it is a day of the whole household
-			row[p] = s.column(fmt.Sprintf("short %s %d", f.Nutrients[n], p), 0, inf, c, weightOf(f.Nutrients[n]))
+			row[p] = s.column(fmt.Sprintf("short %s %d", f.Nutrients[n], p), 0, inf, c, y.weight(f.Nutrients[n]))
 		}
 		s.short = append(s.short, row)
 	}
@@ -285,6 +285,16 @@ func margin(n int) float64 {
 		return 0
 	}
 	return plenty
+}
+
+// weight is what a day's lack of a nutrient counts, as the household weighs it.
+func (y *years) weight(nutrient string) float64 {
+	for _, w := range y.weighs {
+		if w.What == nutrient {
+			return w.Weight
+		}
+	}
+	return weightOf(nutrient)
 }
 
 func weightOf(nutrient string) float64 {

@@ -102,6 +102,8 @@ type years struct {
 	rests    []Rest          // of families, from what stood before today
 	aside    []bool          // nutrients that are not looked at; nil: none
 	shunned  []bool          // foods that do not come to the table; nil: none
+	weighs   []Wish          // of nutrients, the last of each first
+	workOut  bool            // after need, work is kept least before what is bought
 	sizing   bool            // the ground is to be found, and the larder comes round
 }
 
@@ -111,6 +113,7 @@ func (a *Ask) look(ctx context.Context) (*years, error) {
 		return nil, fmt.Errorf("a plan looks %d days ahead, not %d", slots*engine.Fortnight, a.Options.Days)
 	}
 	y := &years{risk: a.risk(), barred: map[string]crop.Bar{}, beds: a.Stead.Beds}
+	y.hear(a.Wishes)
 	y.grounds = a.grounds()
 	tries, err := a.tries(y)
 	if err != nil {
@@ -130,6 +133,18 @@ func (a *Ask) look(ctx context.Context) (*years, error) {
 	y.frame, y.full = full.Frame, full
 	y.fill(a, tries, full, own)
 	return y, y.loops(ctx, a, opt)
+}
+
+// hear takes in how the household weighs its wishes.
+func (y *years) hear(wishes []Wish) {
+	for _, w := range wishes {
+		switch w.Kind {
+		case Weigh:
+			y.weighs = append([]Wish{w}, y.weighs...)
+		case First:
+			y.workOut = w.What == Work
+		}
+	}
 }
 
 func (a *Ask) probe(ctx context.Context, tries []try, opt engine.Options, without engine.Without, members int) (*engine.Tries, error) {

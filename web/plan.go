@@ -28,7 +28,12 @@ type planPage struct {
 }
 
 // planField is one field of the wishes with what was typed and what is wrong.
-type planField struct{ Name, Label, Hint, Value, Bad string }
+type planField struct {
+	Name, Label, Hint, Value, Bad string
+	Choices                       []planChoice // nil: it is typed
+}
+
+type planChoice struct{ Value, Label string }
 
 // planDone is a plan in words.
 type planDone struct {
@@ -77,7 +82,10 @@ type planWork struct {
 type planLimit struct{ Name, Worth string }
 
 // planWishes are the fields of wishes by the kind they ask for.
-var planWishes = []struct{ field, kind string }{{"forbid", plan.Forbid}, {"atmost", plan.AtMost}, {"atleast", plan.AtLeast}, {"fallow", plan.Fallow}}
+var planWishes = []struct{ field, kind string }{{"forbid", plan.Forbid}, {"atmost", plan.AtMost}, {"atleast", plan.AtLeast}, {"fallow", plan.Fallow}, {"weigh", plan.Weigh}, {"first", plan.First}}
+
+// usualFirst is the wish that a plan keeps to where nobody says.
+var usualFirst = plan.Wish{Kind: plan.First, What: plan.Bought}
 
 // mostWishes is how many wishes are read.
 const mostWishes = 60
@@ -101,6 +109,9 @@ func readPlan(q url.Values, snap *Snapshot, w words) (ask planAsk, bad faults) {
 			wish, err := plan.ParseWish(f.kind, text, snap.Stead, snap.Tables)
 			if err != nil {
 				bad[f.field] = upperFirst(err.Error()) + "."
+				continue
+			}
+			if wish == usualFirst {
 				continue
 			}
 			ask.wishes = append(ask.wishes, wish)
@@ -154,13 +165,16 @@ func inUnits(text string, sys unit.System) string {
 // planFields are the fields as they were typed.
 func (s *site) planFields(q url.Values, bad faults, st *stead.Stead) []planField {
 	var out []planField
-	for _, name := range []string{"forbid", "atmost", "atleast", "fallow", "risk", "once"} {
+	for _, name := range []string{"forbid", "atmost", "atleast", "fallow", "weigh", "first", "risk", "once"} {
 		f := planField{Name: name, Label: s.words.say("plan." + name), Value: wishText(q.Get(name)), Bad: bad[name]}
 		switch name {
 		case "risk":
 			f.Hint = s.words.say("plan.risk.hint", figure(100*st.Terms.Storage))
 		case "once":
 			f.Hint = s.words.say("plan.once.hint", count(plan.MostYears), count(plan.UsualYears))
+		case "first":
+			f.Choices = []planChoice{{plan.Bought, s.words.say("plan.first.bought")}, {plan.Work, s.words.say("plan.first.work")}}
+			f.Hint = s.words.say("plan.first.hint")
 		default:
 			f.Hint = s.words.say("plan." + name + ".hint")
 		}
@@ -172,8 +186,8 @@ func (s *site) planFields(q url.Values, bad faults, st *stead.Stead) []planField
 // planQuery is the part of an address that says what was asked for.
 func planQuery(q url.Values) url.Values {
 	out := url.Values{}
-	for _, name := range []string{"forbid", "atmost", "atleast", "fallow", "risk", "once", "worth"} {
-		if v := wishText(q.Get(name)); v != "" {
+	for _, name := range []string{"forbid", "atmost", "atleast", "fallow", "weigh", "first", "risk", "once", "worth"} {
+		if v := wishText(q.Get(name)); v != "" && (name != "first" || v != usualFirst.What) {
 			out.Set(name, v)
 		}
 	}

@@ -96,10 +96,12 @@ func readPlanAsk(a *args) (*planAsk, []string, error) {
 	a.flags.BoolVar(&q.second, "second-year", false, "also plan the year after, from what the first leaves in the larder and the ground (of a description alone)")
 	a.flags.StringVar(&q.toml, "toml", "", "write the description with the plan's plantings to this `file`; - prints it alone")
 	for kind, help := range map[string]string{
-		plan.Forbid:  "never sow this `crop`; may be given again, as may the next three",
+		plan.Forbid:  "never sow this `crop`; may be given again, as may the other wishes",
 		plan.AtMost:  "no more than so much, such as `\"30 m2 potato\"`",
 		plan.AtLeast: "no less than so much, such as `\"4 m2 lettuce\"`",
 		plan.Fallow:  "sow nothing on this `bed`",
+		plan.Weigh:   "let a day's lack of a nutrient count so many days of food energy, such as `\"iron 0.3\"` (else protein 0.5, fat 0.3, any other 0.03)",
+		plan.First:   "after need is met, keep `bought or work` least before the other (default bought)",
 	} {
 		a.flags.Func(strings.ReplaceAll(kind, " ", "-"), help, func(text string) error {
 			q.wishes = append(q.wishes, plan.Wish{Kind: kind, What: text})
