@@ -138,9 +138,9 @@ func TestFetchingIsWorthItsRoad(t *testing.T) {
 		t.Errorf("%.1f kg a day are fetched from next door", kg)
 	}
 	far := choice(t, loopsAsk(t, `stock = "100 kg"`, `stock = "2000 kg"`, `per_year = "60 kg"`, `per_year = "1500 kg"`, "open_fire = true\n", "",
-		"distance = \"2 km\"", `distance = "60 km"`, "hours_week = 30", "hours_week = 12"))
+		"distance = \"2 km\"", `distance = "150 km"`, "hours_week = 30", "hours_week = 12"))
 	if kg := far.prog.fetch(far.x()); kg != 0 {
-		t.Errorf("%.1f kg a day are fetched from 60 km away", kg)
+		t.Errorf("%.1f kg a day are fetched from 150 km away", kg)
 	}
 }
 
