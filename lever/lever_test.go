@@ -1,9 +1,12 @@
 package lever
 
 import (
+	"context"
+	"errors"
 	"math"
 	"path/filepath"
 	"reflect"
+	"runtime"
 	"slices"
 	"strings"
 	"testing"
@@ -355,6 +358,18 @@ func TestRanking(t *testing.T) {
 	}
 	if last := rank.Trials[len(rank.Trials)-1]; last.ID != "rain" {
 		t.Errorf("%s is last", last.ID)
+	}
+}
+
+// TestRankingStopsWhenTold: what is stopped tries nothing more.
+func TestRankingStopsWhenTold(t *testing.T) {
+	p := present(t, readyDemo(t, 2), 2)
+	ctx, stop := context.WithCancel(t.Context())
+	defer stop()
+	told := 0
+	_, err := p.Rank(ctx, func(int, int) { told++; stop() })
+	if most := runtime.GOMAXPROCS(0); !errors.Is(err, context.Canceled) || told < 1 || told > most {
+		t.Errorf("%v; told %d times, at most %d were under way", err, told, most)
 	}
 }
 

@@ -117,6 +117,7 @@ func (p *Present) try(ctx context.Context, l Lever, opt engine.Options) (*Trial,
 
 // tryAll tries changes side by side, as many at once as the stead's runs have workers,
 // and returns them in their order; what they are does not depend on how many that is.
+// After a fault, or once the context ends, no more are begun.
 func (p *Present) tryAll(ctx context.Context, list []Lever, report func(done, total int)) ([]*Trial, error) {
 	opt := p.kit.opt
 	workers := opt.Workers
@@ -136,9 +137,14 @@ func (p *Present) tryAll(ctx context.Context, list []Lever, report func(done, to
 				if i >= len(list) {
 					return
 				}
-				if trials[i], errs[i] = p.try(ctx, list[i], opt); errs[i] == nil {
-					trials[i].Outlook = nil
+				if errs[i] = ctx.Err(); errs[i] == nil {
+					trials[i], errs[i] = p.try(ctx, list[i], opt)
 				}
+				if errs[i] != nil {
+					next.Store(int64(len(list)))
+					return
+				}
+				trials[i].Outlook = nil
 				told.Lock()
 				if done++; report != nil {
 					report(done, len(list))

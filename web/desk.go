@@ -64,7 +64,7 @@ type Desk struct {
 	base    *base
 	wanted  *base // the newest state an outlook is wanted of
 	running bool
-	lane    sync.Mutex // held by what is reckoned behind the pages, so that pages share the processors with one thing only
+	lane    lane
 	shown   reckoned
 	before  *engine.Outlook
 	count   Progress
@@ -140,7 +140,7 @@ func NewDesk(h *hearth.Home, clock func() time.Time, o DeskOptions) *Desk {
 	if o.Seed == 0 {
 		o.Seed = 1
 	}
-	d := &Desk{home: h, clock: clock, opt: o}
+	d := &Desk{home: h, clock: clock, opt: o, lane: newLane()}
 	d.ctx, d.stop = context.WithCancel(context.Background())
 	return d
 }
@@ -406,9 +406,7 @@ func (d *Desk) reckon() {
 			return
 		}
 		d.mu.Unlock()
-		d.lane.Lock()
-		err := d.outlook(b)
-		d.lane.Unlock()
+		err := d.lane.in(d.ctx, func() error { return d.outlook(b) })
 		d.mu.Lock()
 		d.count = Progress{}
 		if err != nil && !errors.Is(err, context.Canceled) {

@@ -78,9 +78,11 @@ func (d *Desk) doLater(ctx context.Context, turn int) {
 		}
 		j := l.by[l.order[at]]
 		l.mu.Unlock()
-		d.lane.Lock()
-		value, err := j.run(ctx)
-		d.lane.Unlock()
+		var value any
+		err := d.lane.in(ctx, func() (err error) {
+			value, err = j.run(ctx)
+			return err
+		})
 		l.mu.Lock()
 		if !errors.Is(err, context.Canceled) {
 			j.done, j.value, j.err = true, value, err

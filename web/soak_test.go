@@ -16,6 +16,7 @@ import (
 	"evenstead/demo"
 	"evenstead/hearth"
 	"evenstead/sense"
+	"evenstead/unit"
 	"evenstead/wire"
 )
 
@@ -105,6 +106,46 @@ func (s *soak) asked(method, path, body string) {
 	}
 }
 
+// idle waits until nothing is reckoned behind the pages.
+func idle(t *testing.T, d *Desk) {
+	t.Helper()
+	busy := func(mu *sync.Mutex, running *bool) bool {
+		mu.Lock()
+		defer mu.Unlock()
+		return *running
+	}
+	for end := time.Now().Add(2 * time.Minute); time.Now().Before(end); time.Sleep(20 * time.Millisecond) {
+		settled(t, d)
+		if !busy(&d.tries.mu, &d.tries.running) && !busy(&d.late.mu, &d.late.running) {
+			return
+		}
+	}
+	t.Fatal("it is reckoned for ever")
+}
+
+// TestWhatIsSupersededLetsGo: while one thing is reckoned, the book goes on and every
+// state's changes are asked for; those of states gone by wait for nothing.
+func TestWhatIsSupersededLetsGo(t *testing.T) {
+	d := fewYears(t)
+	h := deskSite(t, d)
+	idle(t, d)
+	d.lane.take(t.Context())
+	defer d.lane.free()
+	had := runtime.NumGoroutine()
+	for i := range 20 {
+		noteLater(t, d, i, book.Entry{Day: deskToday, Kind: book.Rain, Body: book.Body{Amount: 1, Measure: unit.Depth}})
+		get(t, h, "GET", "/ahead")
+		get(t, h, "GET", "/reckoning")
+	}
+	now := 0
+	for end := time.Now().Add(time.Minute); time.Now().Before(end); time.Sleep(20 * time.Millisecond) {
+		if now = runtime.NumGoroutine(); now <= had+4 { // the outlook, the changes, the page's own, and a spare one
+			return
+		}
+	}
+	t.Errorf("%d goroutines, before %d", now, had)
+}
+
 // used is what a long-lived process must not gather: memory in use, goroutines,
 // open files.
 func used(t *testing.T) (mb float64, goroutines, files int) {
@@ -138,10 +179,11 @@ func TestSoak(t *testing.T) {
 			s.minute(60*i + m)
 		}
 		if i == 3 {
+			idle(t, s.desk)
 			mb, goroutines, files = used(t)
 		}
 	}
-	settled(t, s.desk)
+	idle(t, s.desk)
 	mb2, goroutines2, files2 := used(t)
 	t.Logf("%d hours: %.1f, then %.1f MB in use; %d, then %d goroutines; %d, then %d open files", hours, mb, mb2, goroutines, goroutines2, files, files2)
 	if mb2 > mb+15 || goroutines2 > goroutines+4 || files2 > files+4 {

@@ -162,9 +162,16 @@ func (j *trying) end(err error) {
 // all tries what was asked for, then every lever, and between any two of them
 // what has been asked for since.
 func (j *trying) all(ctx context.Context) error {
-	lane := &j.d.lane
-	lane.Lock()
-	defer lane.Unlock()
+	lane := j.d.lane
+	held := lane.take(ctx)
+	if !held {
+		return ctx.Err()
+	}
+	defer func() {
+		if held {
+			lane.free()
+		}
+	}()
 	p, err := j.ready(ctx)
 	if err != nil {
 		return err
@@ -176,8 +183,10 @@ func (j *trying) all(ctx context.Context) error {
 		rank, err := p.Rank(ctx, func(done, total int) {
 			j.mine(func() { j.t.count = Progress{Done: done, Total: total} })
 			j.asked(ctx, p)
-			lane.Unlock() // an outlook that waits goes first
-			lane.Lock()
+			if held {
+				lane.free() // an outlook that waits goes first
+				held = lane.take(ctx)
+			}
 		})
 		if err != nil {
 			return err

@@ -66,8 +66,8 @@ func TestWaitingIsToldInBrowser(t *testing.T) {
 	settled(t, d)
 	srv := httptest.NewServer(deskSite(t, d))
 	t.Cleanup(srv.Close)
-	d.lane.Lock() // nothing is reckoned until the page was seen to wait
-	goOn := sync.OnceFunc(d.lane.Unlock)
+	d.lane.take(t.Context()) // nothing is reckoned until the page was seen to wait
+	goOn := sync.OnceFunc(d.lane.free)
 	t.Cleanup(goOn)
 	tab := open(t, ctx, srv.URL+waiting[0], 390, "light")
 	h1 := ask[string](t, tab, `document.querySelector("h1").textContent`)
