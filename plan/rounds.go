@@ -163,9 +163,21 @@ type loops struct {
 	spread  []Spreading
 }
 
-// other tells whether anything is run otherwise than the stead does.
-func (l *loops) other(st *stead.Stead) bool {
-	return l.fetched != fetches(st) || slices.ContainsFunc(l.spread, func(s Spreading) bool { return s.Other })
+// changes are the steps that lead from how loops are run to l.
+func (l *loops) changes(from loops) (out []func(loops) loops) {
+	if l.fetched != from.fetched {
+		out = append(out, func(o loops) loops { o.fetched = l.fetched; return o })
+	}
+	for i, s := range l.spread {
+		if s.Other {
+			out = append(out, func(o loops) loops {
+				o.spread = slices.Clone(o.spread)
+				o.spread[i] = s
+				return o
+			})
+		}
+	}
+	return out
 }
 
 // asItIs is the same with all as the stead does it.
@@ -214,13 +226,18 @@ type Fetching struct {
 	Hours float64 `json:"hours_year"`
 }
 
+// leastBrought is the nitrogen that a carrier brings beds in a year below which it
+// is not told, kg.
+const leastBrought = 0.001
+
 // readLoops fills in what is fetched and spread.
 func (p *Plan) readLoops(a *Ask) {
-	p.Fetch, p.Spread = nil, p.loops.spread
+	p.Fetch, p.Spread = nil, slices.Clone(p.loops.spread)
 	for i := range p.Spread {
 		c := slices.Index(engine.Carriers[:], p.Spread[i].What)
 		p.Spread[i].Kg = p.years.supply[c]
 	}
+	p.Spread = slices.DeleteFunc(p.Spread, func(s Spreading) bool { return s.Kg[0] < leastBrought })
 	now := fetches(a.Stead)
 	if now == 0 {
 		return
