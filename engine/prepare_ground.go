@@ -389,7 +389,10 @@ func (b *builder) depth(p *plot) {
 		p.deepM = max(p.deepM, b.m.plantings[q].crop.Roots)
 	}
 	for i := range b.st.Plantings { // whether it stands in these days or not
-		if c, ok := b.tab.Crop(b.st.Plantings[i].Crop); ok && b.st.Plantings[i].Bed == p.name {
+		if b.st.Plantings[i].Bed != p.name {
+			continue
+		}
+		if c, ok := b.tab.Crop(b.st.Plantings[i].Crop); ok {
 			p.deepM = max(p.deepM, c.Roots)
 		}
 	}

@@ -25,8 +25,8 @@ func (p panel) finish(k, e int, least float64) {
 		}
 		root := math.Sqrt(pivot)
 		col[0] = root
-		for i := 1; i < len(col); i++ {
-			col[i] /= root
+		for i, each := 1, 1/root; i < len(col); i++ {
+			col[i] *= each
 		}
 	}
 }

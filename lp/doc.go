@@ -61,6 +61,15 @@
 // are left where they are, and where there are fewer rows with entries of B than
 // columns in it the plain equations are used. Stages and Few hand the list on.
 //
+// # Near problems
+//
+// A problem with a few sides moved, such as a plan with more of what it runs
+// against, is solved in half the iterations or fewer when the answer to the first
+// is named in Options.Near: the method then starts from the point on the way to
+// that answer where the residuals were a tenth, not from the answer, where what is
+// zero has no room to grow (Gondzio 1998, Math. Program. 83:125-143). Where that
+// comes to nothing it starts again from scratch. Stages starts its first stage so.
+//
 // # Proof
 //
 // Nothing is returned on the method's word. Each answer is carried back to the

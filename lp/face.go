@@ -42,6 +42,7 @@ func fixed(lo, up []float64, at []int8) (l, u []float64) {
 // result is certified against the original cost with the original multipliers,
 // so a face that was read wrongly does no harm.
 func fewer(ctx context.Context, p *Problem, sol *Solution, columns []int, opt Options) (*Solution, error) {
+	opt.Near = nil
 	on, err := solve(ctx, sol.lean.face(p).with(genericCost(p, columns)), opt)
 	if err != nil {
 		return nil, err

@@ -173,8 +173,10 @@ func (f *normal) load(nd *supernode) {
 		for k := f.byRow.start[i]; k < f.byRow.start[i+1]; k++ {
 			j := f.byRow.index[k]
 			t := f.byRow.value[k] * f.theta[j]
-			for e := f.tail[k]; e < f.a.start[j+1]; e++ {
-				col[f.place[f.a.index[e]]] += t * f.a.value[e]
+			from, to := f.tail[k], f.a.start[j+1]
+			values := f.a.value[from:to]
+			for e, r := range f.a.index[from:to] {
+				col[f.place[r]] += t * values[e]
 			}
 		}
 		col[c] += f.ridge[i]
@@ -186,45 +188,43 @@ func (f *normal) load(nd *supernode) {
 func (f *normal) update(nd, from *supernode, lo, hi int) {
 	rows, v, to := from.rows, from.panel(), nd.panel()
 	h, high := len(rows), len(nd.rows)
-	t, u := f.work[nd.first:], f.work[len(f.perm)+nd.first:]
-	seat := f.seat[nd.first:][:h-lo]
-	for i := range seat {
-		seat[i] = f.place[rows[lo+i]]
+	last := f.place[rows[h-1]]
+	straight := last-f.place[rows[lo]] == h-1-lo
+	seat := f.seat[nd.first:]
+	if !straight {
+		for i, r := range rows[lo:] {
+			seat[i] = f.place[r]
+		}
 	}
 	for j := lo; j < hi; j += 2 {
-		at := seat[j-lo:]
+		first := f.place[rows[j]]
+		straight = straight || last-first == h-1-j
 		c0 := to.column(rows[j]-nd.first, 0, high)
-		straight := at[len(at)-1]-at[0] == len(at)-1
-		if j+1 == hi {
-			one := place(c0, t, at, straight)
-			v.lessOne(one, j, 0, from.width, j)
-			settle(c0, one, at, straight)
-			continue
+		switch {
+		case straight && j+1 == hi:
+			v.lessOne(c0[first:last+1], j, 0, from.width, j)
+		case straight:
+			c1 := to.column(rows[j+1]-nd.first, 0, high)
+			v.lessTwo(c0[first:last+1], c1[first:last+1], j, 0, from.width, j)
+		case j+1 == hi:
+			t := f.work[nd.first:][:h-j]
+			clear(t)
+			v.lessOne(t, j, 0, from.width, j)
+			settle(c0, t, seat[j-lo:])
+		default:
+			t, u := f.work[nd.first:][:h-j], f.work[len(f.perm)+nd.first:][:h-j]
+			clear(t)
+			clear(u)
+			v.lessTwo(t, u, j, 0, from.width, j)
+			settle(c0, t, seat[j-lo:])
+			settle(to.column(rows[j+1]-nd.first, 0, high), u, seat[j-lo:])
 		}
-		c1 := to.column(rows[j+1]-nd.first, 0, high)
-		one, two := place(c0, t, at, straight), place(c1, u, at, straight)
-		v.lessTwo(one, two, j, 0, from.width, j)
-		settle(c0, one, at, straight)
-		settle(c1, two, at, straight)
 	}
 }
 
-// place is where a product with rows at the given places of a column is summed:
-// in the column itself where they follow one another, else in t.
-func place(col, t []float64, at []int, straight bool) []float64 {
-	if straight {
-		return col[at[0]:][:len(at)]
-	}
-	t = t[:len(at)]
-	clear(t)
-	return t
-}
-
-// settle adds what was summed aside to the column.
-func settle(col, t []float64, at []int, straight bool) {
-	if straight {
-		return
-	}
+// settle adds what was summed aside to the places of a column.
+func settle(col, t []float64, at []int) {
+	at = at[:len(t)]
 	for i, k := range at {
 		col[k] += t[i]
 	}
@@ -280,13 +280,10 @@ func (f *normal) backward(t span, b []float64) {
 
 // multiply sets r to M x, both in elimination order; t has a place per column.
 func (f *normal) multiply(r, x, t []float64) {
-	clear(t)
-	f.a.addMulT(t, 1, x)
 	for j := range t {
-		t[j] *= f.theta[j]
+		t[j] = f.theta[j] * f.a.columnDot(j, x)
 	}
 	for i := range r {
-		r[i] = f.delta * x[i]
+		r[i] = f.delta*x[i] + f.byRow.columnDot(i, t)
 	}
-	f.a.addMul(r, 1, t)
 }

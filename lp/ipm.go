@@ -41,19 +41,25 @@ type ipm struct {
 	count          float64 // complementary pairs
 	trail          trail
 	reg            float64 // added to both diagonals
+	byRow          *columns
 }
 
-func newIPM(f *form, eq system, reg float64) *ipm {
+// newIPM starts from scratch, or where a near problem stood halfway.
+func newIPM(f *form, eq system, reg float64, near *middle) *ipm {
 	m, n := len(f.b), len(f.c)
 	v := func() []float64 { return make([]float64, n) }
 	s := &ipm{form: f, point: newPoint(m, n), rp: make([]float64, m), ru: v(), rd: v(), xz: v(), wv: v(), inv: v(), g: v(),
 		q: make([]float64, m), x1: v(), v0: v(), f: v(), rhs: make([]float64, m), tm: v(), count: float64(n) + 1, reg: reg}
-	s.chol = eq
+	s.chol, s.byRow = eq, f.a.transpose(m)
 	s.lin = newRefiner(eq, n)
 	for j := range n {
 		if s.bounded(j) {
 			s.count++
 		}
+	}
+	if near != nil {
+		s.from(near)
+		return s
 	}
 	s.start()
 	return s
@@ -107,9 +113,8 @@ func (s *ipm) mu() float64 {
 // residuals refreshes what the equations still lack.
 func (s *ipm) residuals() {
 	for i, b := range s.b {
-		s.rp[i] = s.tau * b
+		s.rp[i] = s.tau*b - s.byRow.columnDot(i, s.x)
 	}
-	s.a.addMul(s.rp, -1, s.x)
 	s.rg = s.kappa + dot(s.c, s.x) - dot(s.b, s.y)
 	for j := range s.x {
 		s.rd[j] = s.tau*s.c[j] + s.v[j] - s.z[j]
@@ -135,14 +140,13 @@ func (s *ipm) prepare() {
 		s.tm[j] = s.g[j] * s.inv[j]
 	}
 	s.chol.factor(s.inv, s.reg)
-	copy(s.rhs, s.b)
-	s.a.addMul(s.rhs, 1, s.tm)
+	for i, b := range s.b {
+		s.rhs[i] = b + s.byRow.columnDot(i, s.tm)
+	}
 	s.lin.solve(s.q, s.rhs)
-	clear(s.x1)
-	s.a.addMulT(s.x1, 1, s.q)
 	s.den = s.kappa/s.tau + dot(s.b, s.q)
 	for j := range s.x1 {
-		s.x1[j] = s.inv[j] * (s.x1[j] - s.g[j])
+		s.x1[j] = s.inv[j] * (s.a.columnDot(j, s.q) - s.g[j])
 		s.den -= s.c[j] * s.x1[j]
 		if s.bounded(j) {
 			h := s.v[j] / s.w[j] * s.u[j]
@@ -163,15 +167,12 @@ func (s *ipm) step(eta float64, d *point) {
 		s.tm[j] = s.inv[j] * s.f[j]
 	}
 	for i, r := range s.rp {
-		s.rhs[i] = eta * r
+		s.rhs[i] = eta*r + s.byRow.columnDot(i, s.tm)
 	}
-	s.a.addMul(s.rhs, 1, s.tm)
 	s.lin.solve(d.y, s.rhs)
-	clear(d.x)
-	s.a.addMulT(d.x, 1, d.y)
 	num := eta*s.rg + s.tk/s.tau - dot(s.b, d.y)
 	for j := range d.x {
-		d.x[j] = s.inv[j]*d.x[j] - s.tm[j]
+		d.x[j] = s.inv[j]*s.a.columnDot(j, d.y) - s.tm[j]
 		num += s.c[j] * d.x[j]
 		if s.bounded(j) {
 			num += s.u[j] * (s.v[j]/s.w[j]*d.x[j] + s.v0[j])

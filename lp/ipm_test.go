@@ -71,7 +71,7 @@ func TestFormKeepsPoints(t *testing.T) {
 // the regularisation.
 func TestStepMeetsNewtonEquations(t *testing.T) {
 	f, _ := newForm(instance(t, "bounds_mix.mps"))
-	s := newIPM(f, newNormal(len(f.b), &f.a), 1e-9)
+	s := newIPM(f, newNormal(len(f.b), &f.a), 1e-9, nil)
 	w := newSteps(len(f.b), len(f.c))
 	for range 3 {
 		s.residuals()
@@ -115,7 +115,7 @@ func checkNewton(t *testing.T, s *ipm, d *point, eta float64) {
 
 func TestIterationsStayInside(t *testing.T) {
 	f, _ := newForm(instance(t, "year04_small.mps.gz"))
-	s := newIPM(f, newNormal(len(f.b), &f.a), 1e-9)
+	s := newIPM(f, newNormal(len(f.b), &f.a), 1e-9, nil)
 	w := newSteps(len(f.b), len(f.c))
 	first := s.mu()
 	for k := range 10 {

@@ -21,6 +21,7 @@ const (
 type outcome struct {
 	best *Solution
 	iter int
+	half *middle // for near problems to start from
 }
 
 // fault says why the outcome proves nothing, or nil if it proves something.
@@ -53,6 +54,9 @@ func (s *ipm) run(ctx context.Context, tol float64, limit int) (outcome, error) 
 			out.best = ray
 			return out, nil
 		}
+		if merit < halfway && out.half == nil {
+			out.half = &middle{s.point.copy(), s.form}
+		}
 		if merit < nearOptimal {
 			s.trail.note(s)
 			idle++
@@ -60,6 +64,7 @@ func (s *ipm) run(ctx context.Context, tol float64, limit int) (outcome, error) 
 				out.best, idle = c, 0
 			}
 			if merit <= tol && out.best.Residuals.ok() {
+				out.best.half = out.half
 				return out, nil
 			}
 		}
@@ -186,9 +191,11 @@ func (s *ipm) correct(w *steps, t, gamma, mu float64) (float64, bool) {
 	if longer < t+worthwhile {
 		share, longer = 0, t
 	}
-	w.now.towards(&w.next, share)
-	towards(w.xz, s.xz, share)
-	towards(w.wv, s.wv, share)
+	if share > 0 {
+		w.now.towards(&w.next, share)
+		towards(w.xz, s.xz, share)
+		towards(w.wv, s.wv, share)
+	}
 	s.xz, w.xz, s.wv, w.wv = w.xz, s.xz, w.wv, s.wv
 	s.tk = tk + share*(s.tk-tk)
 	return longer, share > 0

@@ -4,6 +4,7 @@ import (
 	"context"
 	"errors"
 	"fmt"
+	"slices"
 )
 
 // Status is what a solution proves.
@@ -36,15 +37,17 @@ type Solution struct {
 	Iterations int
 	Pure       bool // Options.Few was honoured
 	lean       *lean
+	half       *middle
 }
 
 // Options tune a solve; the zero value is ready to use.
 type Options struct {
-	Tol     float64 // relative residual to reach, default 1e-9; what is accepted at the end is the certificate
-	MaxIter int     // iterations allowed in all for one objective, default 200
-	Few     []int   // columns to use as few of as ties allow; Solution.Pure says whether that was done
-	Shared  []int   // columns that join blocks of rows which nothing else joins; see the package comment
-	Workers int     // goroutines that the blocks are spread over, default 1; the answer is the same for any
+	Tol     float64   // relative residual to reach, default 1e-9; what is accepted at the end is the certificate
+	MaxIter int       // iterations allowed in all for one objective, default 200
+	Few     []int     // columns to use as few of as ties allow; Solution.Pure says whether that was done
+	Near    *Solution // of a problem with as many rows and columns and little else: the method starts on the way to it, and only its speed depends on that
+	Shared  []int     // columns that join blocks of rows which nothing else joins; see the package comment
+	Workers int       // goroutines that the blocks are spread over, default 1; the answer is the same for any
 }
 
 func (o Options) tol() float64 {
@@ -161,8 +164,18 @@ func attempt(ctx context.Context, p *Problem, opt Options) (*Solution, error) {
 	var fail error
 	done := 0
 	eq := f.system(opt)
-	for _, reg := range regularisations {
-		out, err := newIPM(f, eq, reg).run(ctx, opt.tol(), opt.limit()-done)
+	near, tries := opt.Near.mid(p), regularisations[:]
+	if near != nil {
+		tries = slices.Insert(slices.Clone(tries), 0, tries[0])
+	}
+	for k, reg := range tries {
+		left := opt.limit() - done
+		if k > 0 {
+			near = nil
+		} else if near != nil {
+			left /= 2
+		}
+		out, err := newIPM(f, eq, reg, near).run(ctx, opt.tol(), left)
 		if err != nil {
 			return nil, err
 		}

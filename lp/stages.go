@@ -40,7 +40,7 @@ func Stages(ctx context.Context, p *Problem, objectives [][]float64, opt Options
 		if k > 0 && s.Status == Infeasible { // the stage before has a point, so its face was read wrongly
 			return out, fmt.Errorf("%w: stage %d finds no point on it", ErrFace, k+1)
 		}
-		out = append(out, s)
+		out, opt.Near = append(out, s), nil
 		if s.Status != Optimal {
 			return out, nil
 		}

@@ -59,7 +59,7 @@ func (p *Plan) Worth(ctx context.Context) error {
 			h := p.wide.again(p.wishes)
 			list[i].apply(h)
 			h.p.Cost = h.stages[0]
-			s, err := lp.Solve(ctx, h.p, lp.Options{})
+			s, err := lp.Solve(ctx, h.p, lp.Options{Tol: nearEnough, Near: base})
 			if err != nil {
 				errs[i] = err
 				return
@@ -83,7 +83,7 @@ func (p *Plan) Worth(ctx context.Context) error {
 func (p *Plan) solveFree(ctx context.Context) (err error) {
 	p.free = p.wide.again(p.wishes)
 	p.free.p.Cost = p.free.stages[0]
-	p.first, err = lp.Solve(ctx, p.free.p, lp.Options{})
+	p.first, err = lp.Solve(ctx, p.free.p, lp.Options{Tol: nearEnough, Near: p.poor.s})
 	return err
 }
 

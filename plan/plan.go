@@ -191,7 +191,7 @@ func (a *Ask) candidates(ctx context.Context, y *years) ([]*Plan, error) {
 	}
 	poor := plan()
 	poor.Beside = first.Once.Years
-	poor.wide, poor.years = first.wide, first.wide
+	poor.wide, poor.years, poor.poor = first.wide, first.wide, first.poor
 	poor.prog, poor.sol = first.poor.g, []*lp.Solution{first.poor.s}
 	return []*Plan{first, poor}, nil
 }
