@@ -14,6 +14,8 @@ const (
 	shares      = 8    // shares of a corrector that are tried
 	leastShare  = 0.1
 	clearly     = 1.01 // times further that a smaller share must reach
+	tighter     = 10   // times that solves are refined further when only the proof is wanting
+	tightest    = 1e-14
 	worthwhile  = 0.02 // by how much a corrector must lengthen the step
 )
 
@@ -66,6 +68,9 @@ func (s *ipm) run(ctx context.Context, tol float64, limit int) (outcome, error) 
 			if merit <= tol && out.best.Residuals.ok() {
 				out.best.half = out.half
 				return out, nil
+			}
+			if merit <= tol { // what is left is the rounding of the solves
+				s.lin.limits.to = max(s.lin.limits.to/tighter, tightest)
 			}
 		}
 		t := s.iterate(steps, tol*muShare*s.tau*s.tau)
