@@ -113,14 +113,7 @@ func fed(t failer, g *programme, x []float64) {
 // choice and in the plan as told.
 func TestLoopsBalance(t *testing.T) {
 	a := loopsAsk(t)
-	y, err := a.look(context.Background())
-	if err != nil {
-		t.Fatal(err)
-	}
-	p := &Plan{years: y.without(nil), Risk: y.risk}
-	if err := p.choose(context.Background(), y, nil); err != nil {
-		t.Fatal(err)
-	}
+	p := choice(t, a)
 	fed(t, p.prog, p.x())
 	told := made(t, a)
 	balanced(t, told)
