@@ -15,10 +15,11 @@ import (
 	"os"
 	"os/exec"
 	"path/filepath"
-	"runtime"
 	"strings"
 	"testing"
 	"time"
+
+	"evenstead/outside"
 )
 
 var noon = time.Date(2026, time.November, 25, 12, 0, 0, 0, time.UTC)
@@ -149,12 +150,7 @@ func openssl(t *testing.T, a *Authority, leaf *x509.Certificate, name string) er
 // TestOpenSSLAgrees holds the certificates to a second judge; 1795608000 is noon
 // of 25 November 2026.
 func TestOpenSSLAgrees(t *testing.T) {
-	if _, err := exec.LookPath("openssl"); err != nil {
-		if os.Getenv("CI") == "true" {
-			t.Fatal("no openssl found; CI must have it")
-		}
-		t.Skip("no openssl found: a second judge was not asked")
-	}
+	outside.Tool(t, "openssl")
 	if noon.Unix() != 1795608000 {
 		t.Fatalf("noon is %d", noon.Unix())
 	}
@@ -279,42 +275,6 @@ func TestKeeperFollowsClockAndAddresses(t *testing.T) {
 	now = now.Add(-5 * 365 * 24 * hours)
 	if _, err := k.Certificate(nil); err != nil {
 		t.Errorf("a clock put back by five years: %v", err)
-	}
-}
-
-func TestKeysAreKeptFromOthers(t *testing.T) {
-	now, ips := noon, houseIPs
-	dir := filepath.Join(t.TempDir(), "house.lan")
-	k := keeper(t, dir, &now, &ips)
-	if again := keeper(t, dir, &now, &ips); again.Authority().Fingerprint() != k.Authority().Fingerprint() {
-		t.Error("a second start makes another authority")
-	}
-	if runtime.GOOS == "windows" {
-		t.Skip("modes of files mean nothing there")
-	}
-	for name, want := range map[string]os.FileMode{dir: 0o700, filepath.Join(dir, keyFile): 0o600, filepath.Join(dir, certFile): 0o600} {
-		info, err := os.Stat(name)
-		must(t, err)
-		if info.Mode().Perm() != want {
-			t.Errorf("%s has mode %o, want %o", name, info.Mode().Perm(), want)
-		}
-	}
-	must(t, os.Chmod(filepath.Join(dir, keyFile), 0o644))
-	open := func() error {
-		_, err := OpenKeeper(dir, "x", func() time.Time { return now }, Addresses)
-		return err
-	}
-	if err := open(); err == nil || !strings.Contains(err.Error(), "chmod 600") {
-		t.Errorf("a key that all can read gives %v", err)
-	}
-	must(t, os.Chmod(filepath.Join(dir, keyFile), 0o600))
-	must(t, os.WriteFile(filepath.Join(dir, certFile), authority(t, noon).Certificate(), 0o600))
-	if err := open(); err == nil {
-		t.Error("the certificate of another key is taken")
-	}
-	must(t, os.Remove(filepath.Join(dir, certFile)))
-	if err := open(); err == nil {
-		t.Error("a key without its certificate is taken, or made anew behind the owner's back")
 	}
 }
 

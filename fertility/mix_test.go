@@ -146,8 +146,8 @@ func TestSecondMeetsItsGoal(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		a, b := drawMaterial(t, "a"), drawMaterial(t, "b")
 		want := b.Mass
-		if near(a.C/a.N, b.C/b.N, 1e-3) || near(a.Moisture, b.Moisture, 1e-3) {
-			t.Skip("alike")
+		for near(a.C/a.N, b.C/b.N, 1e-3) || near(a.Moisture, b.Moisture, 1e-3) { // alike: either would do
+			b.N, b.Moisture = b.N*1.1, b.Moisture*0.9
 		}
 		if q, err := SecondForCN(a, b, MixCN(a, b)); err != nil || !near(q, want, 1e-6) {
 			t.Fatalf("C:N: %g, %v, want %g", q, err, want)

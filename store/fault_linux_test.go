@@ -63,9 +63,6 @@ func holds(t *testing.T, path string, acknowledged, asked []book.Entry) {
 // while entries are written, in every way: each failure is told by its kind, what
 // was acknowledged is kept, and once the disk is sound the store goes on.
 func TestFaultsLoseNothing(t *testing.T) {
-	if testing.Short() {
-		t.Skip("hundreds of stores")
-	}
 	shimmed(t, "", fault{})
 	runs, failures, step := 0, 0, 9
 	if nightly() {
@@ -120,9 +117,6 @@ func TestFaultsLoseNothing(t *testing.T) {
 // TestFaultsLeaveNoHalfCopy fails every thing asked of the disk while a backup and
 // a restore are made: a copy that is there is whole, and one that failed is not there.
 func TestFaultsLeaveNoHalfCopy(t *testing.T) {
-	if testing.Short() {
-		t.Skip("hundreds of copies")
-	}
 	shimmed(t, "", fault{})
 	dir := t.TempDir()
 	path := filepath.Join(dir, "stead.db")

@@ -55,9 +55,6 @@ func writeLarge(w io.Writer) (most uint64, err error) {
 }
 
 func TestReadLarge(t *testing.T) {
-	if testing.Short() {
-		t.Skip("streams a large file")
-	}
 	var before runtime.MemStats
 	runtime.GC()
 	runtime.ReadMemStats(&before)

@@ -50,9 +50,6 @@ func lived(t *testing.T, sys unit.System) (*Desk, http.Handler) {
 
 // TestAheadOfALivedStead looks at one stead with a book from all sides.
 func TestAheadOfALivedStead(t *testing.T) {
-	if testing.Short() {
-		t.Skip("every change is tried, which takes long under the race detector")
-	}
 	d, h := lived(t, unit.Metric)
 	for _, c := range []struct {
 		name string
@@ -108,9 +105,6 @@ func fanOf(t *testing.T, page *element, name string) *element {
 }
 
 func TestFiguresPageHasEveryNeed(t *testing.T) {
-	if testing.Short() {
-		t.Skip("every change is tried, which takes long under the race detector")
-	}
 	d, h := lived(t, unit.US)
 	w := get(t, h, "GET", "/ahead/figures")
 	page := parsePage(t, w.Body.String())
@@ -414,9 +408,6 @@ func TestMovedIsToldByWhatMoves(t *testing.T) {
 // TestAheadIsQuick holds the page to its time with a hundred thousand entries in
 // the book.
 func TestAheadIsQuick(t *testing.T) {
-	if testing.Short() {
-		t.Skip("a book of a hundred thousand entries takes long to write")
-	}
 	d := fewYears(t)
 	var list []book.Entry
 	for i := range 100_000 {

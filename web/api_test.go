@@ -65,9 +65,6 @@ func ranked(t testing.TB, d *Desk) *lever.Ranking {
 
 // TestAPIDocument runs every example of docs/api.md.
 func TestAPIDocument(t *testing.T) {
-	if testing.Short() {
-		t.Skip("every change is tried, which takes long under the race detector")
-	}
 	d := fewYears(t)
 	h := deskSite(t, d)
 	settled(t, d)
@@ -439,9 +436,6 @@ func (d *openAPI) object(s *schema, v map[string]any) string {
 // TestAnswersAreAsDescribed asks every way in, well and badly, and holds the
 // status and the body to the document.
 func TestAnswersAreAsDescribed(t *testing.T) {
-	if testing.Short() {
-		t.Skip("every change is tried, which takes long under the race detector")
-	}
 	d := fewYears(t)
 	h := deskSite(t, d)
 	rec := &weather.Record{Start: deskBegun, Rain: []float64{3, 0}, TMin: []float64{4, 5}, TMax: []float64{12, 13}}

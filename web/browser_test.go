@@ -7,35 +7,22 @@ import (
 	"net/http"
 	"net/http/httptest"
 	"os"
-	"os/exec"
 	"path/filepath"
 	"strings"
 	"testing"
 	"time"
 
+	"evenstead/outside"
 	"evenstead/unit"
 
 	"github.com/chromedp/cdproto/emulation"
 	"github.com/chromedp/chromedp"
 )
 
-// browser starts a real Chromium with a profile of its own. Without one the test
-// is skipped on a workbench and fails in CI.
+// browser starts a real Chromium with a profile of its own.
 func browser(t *testing.T, more ...chromedp.ExecAllocatorOption) context.Context {
 	t.Helper()
-	path := ""
-	for _, name := range []string{"chromium", "chromium-browser", "google-chrome", "chrome"} {
-		if p, err := exec.LookPath(name); err == nil {
-			path = p
-			break
-		}
-	}
-	if path == "" {
-		if os.Getenv("CI") == "true" {
-			t.Fatal("no chromium found; CI must have one")
-		}
-		t.Skip("no chromium found: the pages were not looked at in a browser")
-	}
+	path := outside.Tool(t, "chromium", "chromium-browser", "google-chrome", "chrome")
 	ctx, stop := chromedp.NewExecAllocator(t.Context(), append(more,
 		chromedp.ExecPath(path), chromedp.Headless, chromedp.NoSandbox, chromedp.DisableGPU, chromedp.NoFirstRun,
 		chromedp.Flag("disable-background-networking", true), chromedp.Flag("disable-component-update", true),

@@ -66,9 +66,6 @@ var deskPaths = []string{"/", "/book", "/book?page=900", "/book?find=gate+novemb
 // TestDeskPagesAreSmallAndQuick holds the screens to 100 KB and 60 ms with
 // 100,000 entries, the first one after a note as well.
 func TestDeskPagesAreSmallAndQuick(t *testing.T) {
-	if testing.Short() {
-		t.Skip("writes 100,000 entries")
-	}
 	d := deskOf(t, demo.Quernfold())
 	fill(t, d, 100_000)
 	settled(t, d)

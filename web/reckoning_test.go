@@ -87,9 +87,6 @@ func TestReckoningShowsTheReport(t *testing.T) {
 
 // TestReckoningIsSmallAndQuick holds a year of 20,000 entries to 100 KB and 60 ms.
 func TestReckoningIsSmallAndQuick(t *testing.T) {
-	if testing.Short() {
-		t.Skip("writes 20,000 entries")
-	}
 	d := deskOn(t, demo.Quernfold(), day.Of(2027, time.November, 1), unit.US)
 	fill(t, d, 20_000)
 	h := deskSite(t, d)

@@ -163,9 +163,6 @@ func used(t *testing.T) (mb float64, goroutines, files int) {
 // TestSoak lives through a night, in the nightly run a week, in seconds: pages, book
 // and sensors go on over midnights, nothing is lost or doubled, nothing is gathered.
 func TestSoak(t *testing.T) {
-	if testing.Short() {
-		t.Skip("a day")
-	}
 	hours := 6
 	if os.Getenv("EVENSTEAD_NIGHTLY") != "" {
 		hours = 7 * 24

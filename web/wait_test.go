@@ -18,9 +18,6 @@ var waiting = []string{"/reckoning?from=2026-11-01&to=2026-11-24", "/why?need=fa
 // TestWaitingPagesMoveNothing: a page that waits has a way to look again, tells so in
 // its head, and neither loads itself anew nor asks a browser to (WCAG 2.2.1, 3.2.5).
 func TestWaitingPagesMoveNothing(t *testing.T) {
-	if testing.Short() {
-		t.Skip("reckons for long under the race detector")
-	}
 	d := fewYears(t)
 	write(t, d, livedAt)
 	settled(t, d)

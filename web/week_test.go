@@ -216,9 +216,6 @@ func TestWeekIsSmallAndQuick(t *testing.T) {
 			t.Errorf("%s: %d bytes", way, size)
 		}
 	}
-	if testing.Short() {
-		return
-	}
 	for _, month := range []int{4, 7, 9} {
 		d := deskOn(t, demo.Quernfold(), deskToday+day.Day(28*month), unit.Metric)
 		if w := get(t, deskSite(t, d), "GET", "/week"); w.Body.Len() > mostBytes || w.Code != 200 {

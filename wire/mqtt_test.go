@@ -12,6 +12,8 @@ import (
 	"testing"
 	"time"
 
+	"evenstead/outside"
+
 	mqtt "github.com/eclipse/paho.mqtt.golang"
 )
 
@@ -128,13 +130,7 @@ func TestBrokersAddresses(t *testing.T) {
 // mosquitto runs Debian's broker at a free port.
 func mosquitto(t *testing.T) (addr string, stop func()) {
 	t.Helper()
-	program, err := exec.LookPath("mosquitto")
-	if err != nil {
-		if _, err = os.Stat("/usr/sbin/mosquitto"); err != nil {
-			t.Skip("mosquitto is not here: apt-get install mosquitto")
-		}
-		program = "/usr/sbin/mosquitto"
-	}
+	program := outside.Tool(t, "mosquitto", "/usr/sbin/mosquitto")
 	l, err := net.Listen("tcp", "127.0.0.1:0")
 	must(t, err)
 	addr = l.Addr().String()

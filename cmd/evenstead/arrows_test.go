@@ -16,7 +16,7 @@ func TestArrowsPointOneWay(t *testing.T) {
 	low := []string{"day", "unit", "data"}
 	all := append([]string{"stead", "engine", "weather", "water", "crop", "diet", "larder", "fertility", "fuel", "work", "reckon", "book", "lp"}, low...)
 	may := map[string][]string{
-		"day": nil, "device": nil, "lp": nil, "unit": nil, "reckon": {"day", "data", "book", "stead", "engine"},
+		"day": nil, "device": nil, "lp": nil, "outside": nil, "unit": nil, "reckon": {"day", "data", "book", "stead", "engine"},
 		"data": {"unit"}, "book": {"day", "unit", "data", "stead"}, "store": {"book", "day"},
 		"sense": {"day", "unit", "book"}, "wire": {"day", "unit", "book", "store", "hearth", "sense"},
 		"stead":  {"day", "unit", "data"},

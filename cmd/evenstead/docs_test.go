@@ -18,9 +18,6 @@ import (
 // they stand but for what would make them slow or wait for a person: fewer
 // possible years, any free port, a yes beforehand, served pages stopped at once.
 func TestDocs(t *testing.T) {
-	if testing.Short() {
-		t.Skip("runs every command of the documents")
-	}
 	root, err := filepath.Abs("../..")
 	if err != nil {
 		t.Fatal(err)

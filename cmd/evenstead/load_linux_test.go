@@ -203,9 +203,6 @@ func (l *load) within(share float64) time.Duration { return l.took[int(share*flo
 // figures that are asked; the short one only sees what is plainly broken, since other work
 // may run on the same cores.
 func TestLoad(t *testing.T) {
-	if testing.Short() {
-		t.Skip("some seconds of load")
-	}
 	lasts, slowest, most, members := 3*time.Second, 2*time.Second, 300.0, 200
 	if nightly() {
 		lasts, slowest, most, members = time.Minute, 100*time.Millisecond, 150, 1000
@@ -233,9 +230,6 @@ func TestLoad(t *testing.T) {
 // TestSmallBoard: with a memory limit and as many possible years as suit a board of 64 MB, what serve takes when
 // nothing happens and after a forecast, and how soon the first page is there.
 func TestSmallBoard(t *testing.T) {
-	if testing.Short() {
-		t.Skip("some seconds of forecast")
-	}
 	soon, most, members := 5*time.Second, 160.0, 100
 	if nightly() {
 		soon, most, members = 300*time.Millisecond, 64, 300
@@ -257,9 +251,6 @@ func TestSmallBoard(t *testing.T) {
 // TestSlowAndLarge: a visitor who sends his head or his body drop by drop, or one
 // without end, is let go, and others are answered meanwhile.
 func TestSlowAndLarge(t *testing.T) {
-	if testing.Short() {
-		t.Skip("waits for time to run out")
-	}
 	s := startAt(t, filepath.Join(t.TempDir(), "new.stead"), 100)
 	host := strings.TrimPrefix(s.at, "http://")
 	heads := map[string]string{

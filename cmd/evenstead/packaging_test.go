@@ -9,6 +9,8 @@ import (
 	"regexp"
 	"strings"
 	"testing"
+
+	"evenstead/outside"
 )
 
 // TestServiceUnit: what the unit starts is a command with flags that there are, and
@@ -36,10 +38,7 @@ func TestServiceUnit(t *testing.T) {
 			t.Errorf("the unit has no %s", line)
 		}
 	}
-	tool, err := exec.LookPath("systemd-analyze")
-	if err != nil {
-		t.Skip("systemd is not here")
-	}
+	tool := outside.Tool(t, "systemd-analyze")
 	copied := filepath.Join(t.TempDir(), "evenstead.service")
 	here := bytes.Replace(text, []byte("/usr/local/bin/evenstead "), []byte("/bin/echo "), 1)
 	if err := os.WriteFile(copied, here, 0o600); err != nil {

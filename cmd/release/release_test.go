@@ -12,6 +12,8 @@ import (
 	"slices"
 	"strings"
 	"testing"
+
+	"evenstead/outside"
 )
 
 func info(t *testing.T) *debug.BuildInfo {
@@ -104,10 +106,7 @@ func TestSumsAreChecked(t *testing.T) {
 	if !strings.HasPrefix(sums, "7692c3ad3540bb803c020b3aee66cd8887123234ea0c6e7143c0add73ff431ed  one\n") {
 		t.Errorf("sums\n%s", sums)
 	}
-	tool, err := exec.LookPath("sha256sum")
-	if err != nil {
-		t.Skip("sha256sum is not here")
-	}
+	tool := outside.Tool(t, "sha256sum")
 	if err := os.WriteFile(filepath.Join(dir, "SHA256SUMS"), []byte(sums), 0o600); err != nil {
 		t.Fatal(err)
 	}
