@@ -21,6 +21,9 @@ func (r *runner) setAside(g *planting, c *cropState, picked float64) float64 {
 	return seed
 }
 
+// LeastSeed is the seed of a crop below which none is told, kg.
+const LeastSeed = 0.005
+
 // home is what a stand gave that was not set aside for seed, kg.
 func (c *cropState) home() float64 { return c.kg - c.seed }
 

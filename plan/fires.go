@@ -7,6 +7,7 @@ import (
 	"evenstead/day"
 	"evenstead/engine"
 	"evenstead/lp"
+	"evenstead/unit"
 )
 
 // fire is a cooker's part of a season.
@@ -161,7 +162,7 @@ func (g *programme) fireReliefs(s *lp.Solution) []relief {
 		if f.of.Kind == "wood" {
 			name, step = "firewood", moreWood
 		}
-		out = append(out, relief{name, fmt.Sprintf("%.0f kg", step), price(s, []int{f.limit}, step), func(h *programme) { loosen(h, []int{h.fires[i].limit}, step) }})
+		out = append(out, relief{name, Step{step, unit.Mass, ""}, price(s, []int{f.limit}, step), func(h *programme) { loosen(h, []int{h.fires[i].limit}, step) }})
 	}
 	return out
 }
@@ -180,6 +181,9 @@ type Fire struct {
 	MJ   float64 `json:"mj"`
 	Kg   float64 `json:"kg"` // of stored fuel; 0: none
 }
+
+// LeastHeat is the heat below which none is told, MJ in four weeks.
+const LeastHeat = 0.5
 
 // readHeat reads the fires off the answer.
 func (p *Plan) readHeat() {

@@ -9,22 +9,31 @@ import (
 	"sync"
 
 	"evenstead/lp"
+	"evenstead/unit"
 )
 
 // A Limit is what more of something the plan runs against would be worth, found by
 // planning again with more of it.
 type Limit struct {
 	Name  string  `json:"name"`
-	More  string  `json:"more"`      // "10 m2"
+	More  Step    `json:"more"`      // of it
 	Worth float64 `json:"days"`      // days of the household's food, by the weights of shortfall
 	Worst float64 `json:"left_days"` // days still lacking with it
 }
 
 // A relief is a limit with the way to loosen it.
 type relief struct {
-	name, more string
-	price      float64 // by the duals, only to tell which to try
-	apply      func(g *programme)
+	name  string
+	more  Step
+	price float64 // by the duals, only to tell which to try
+	apply func(g *programme)
+}
+
+// A Step is how much more of a limit is looked at, SI.
+type Step struct {
+	Amount  float64   `json:"amount"`
+	Measure unit.Kind `json:"measure"`
+	Per     string    `json:"per"` // day, week or year; "": in all
 }
 
 // mostTried is how many limits are planned again for.
@@ -108,12 +117,12 @@ const (
 // reliefs lists the limits that the plan runs against, the most promising first.
 func (g *programme) reliefs(s *lp.Solution, wishes []Wish) []relief {
 	out := slices.Concat(g.groundReliefs(s), g.storeReliefs(s), g.soilReliefs(s), g.loopReliefs(s))
-	out = append(out, relief{"hours", fmt.Sprintf("%d h a week", moreHours), price(s, g.rows.hours, 2*moreHours), func(h *programme) {
+	out = append(out, relief{"hours", Step{moreHours, unit.Time, "week"}, price(s, g.rows.hours, 2*moreHours), func(h *programme) {
 		loosen(h, h.rows.hours, 2*moreHours)
 	}})
 	for i, w := range wishes {
 		if w.Kind == AtMost {
-			out = append(out, relief{"for the wish: " + w.String(), fmt.Sprintf("%d m2", moreGround), price(s, g.ground.wish[i:i+1], moreGround), func(h *programme) {
+			out = append(out, relief{"for the wish: " + w.String(), Step{moreGround, unit.Area, ""}, price(s, g.ground.wish[i:i+1], moreGround), func(h *programme) {
 				loosen(h, h.ground.wish[i:i+1], moreGround)
 			}})
 		}
@@ -147,7 +156,7 @@ func (g *programme) groundReliefs(s *lp.Solution) []relief {
 		for _, c := range g.used[i] {
 			worth += math.Abs(s.D[c]) * moreGround
 		}
-		out = append(out, relief{g.y.groundName(i), fmt.Sprintf("%d m2", moreGround), worth, func(h *programme) {
+		out = append(out, relief{g.y.groundName(i), Step{moreGround, unit.Area, ""}, worth, func(h *programme) {
 			for _, c := range h.used[i] {
 				h.p.ColUp[c] += moreGround
 			}
@@ -177,13 +186,13 @@ func (g *programme) storeReliefs(s *lp.Solution) []relief {
 		if place.Freezer {
 			step = moreFreezer
 		}
-		out = append(out, relief{"room in " + place.Name, fmt.Sprintf("%.0f L", step), price(s, g.rows.place[l], step), func(h *programme) {
+		out = append(out, relief{"room in " + place.Name, Step{step, unit.Volume, ""}, price(s, g.rows.place[l], step), func(h *programme) {
 			loosen(h, h.rows.place[l], step)
 		}})
 	}
 	for t, tank := range g.y.frame.Tanks {
 		const m3 = moreTank / 1000
-		out = append(out, relief{"water in " + tank.Name, fmt.Sprintf("%d L", moreTank), price(s, g.rows.water[t][:1], m3), func(h *programme) {
+		out = append(out, relief{"water in " + tank.Name, Step{moreTank, unit.Volume, ""}, price(s, g.rows.water[t][:1], m3), func(h *programme) {
 			loosen(h, h.rows.water[t][:1], m3)
 			for _, c := range h.level[t] {
 				h.p.ColUp[c] += m3
@@ -201,7 +210,7 @@ func (g *programme) soilReliefs(s *lp.Solution) []relief {
 		for i := range g.ground.npk {
 			worth = max(worth, price(s, g.ground.npk[i][k:k+1], moreKg))
 		}
-		out = append(out, relief{name + " for the beds", fmt.Sprintf("%d kg a year", moreKg), worth, func(h *programme) { h.giveMore(k, moreKg) }})
+		out = append(out, relief{name + " for the beds", Step{moreKg, unit.Mass, "year"}, worth, func(h *programme) { h.giveMore(k, moreKg) }})
 	}
 	return out
 }

@@ -33,7 +33,7 @@ const (
 func (g *programme) weighed() []float64 {
 	cost := make([]float64, len(g.p.Cost))
 	bought, work := shareBought, shareWork
-	if g.y.workOut {
+	if g.y.workFirst {
 		bought, work = shareWork, shareBought
 	}
 	for j := range cost {

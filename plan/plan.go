@@ -233,7 +233,7 @@ func without(wishes []Wish, kind string) []Wish {
 // face can't be told apart ends the order there: the last answer stands.
 func (g *programme) solve(ctx context.Context, few []int) ([]*lp.Solution, error) {
 	stages := slices.Clone(g.stages)
-	if g.y.workOut {
+	if g.y.workFirst {
 		stages[1], stages[2] = stages[2], stages[1]
 	}
 	later := slices.DeleteFunc(stages[1:], func(cost []float64) bool { return !slices.ContainsFunc(cost, func(c float64) bool { return c != 0 }) })

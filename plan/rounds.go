@@ -9,6 +9,7 @@ import (
 	"evenstead/engine"
 	"evenstead/lp"
 	"evenstead/stead"
+	"evenstead/unit"
 )
 
 // A round is a way of running the digester by what is fetched for it, with what
@@ -255,7 +256,7 @@ func (g *programme) loopReliefs(s *lp.Solution) []relief {
 	out := g.fireReliefs(s)
 	for i, c := range g.rounds {
 		if o := &g.y.rounds[i]; o.extra {
-			more := fmt.Sprintf("%g kg a day", o.fetched-g.y.rounds[0].fetched)
+			more := Step{o.fetched - g.y.rounds[0].fetched, unit.Mass, "day"}
 			out = append(out, relief{"scraps to fetch for the digester", more, -s.D[c], func(h *programme) { h.p.ColUp[c] = 1 }})
 		}
 	}

@@ -80,31 +80,31 @@ type standing struct {
 
 // years is what the members say of the year planned for.
 type years struct {
-	frame    *engine.Frame
-	full     *engine.Tries // what each member said
-	nets     [][][]float64 // L gained, member by tank group by fortnight
-	grounds  []ground
-	sowings  []sowing
-	standing []standing
-	gone     []*engine.Tried      // stands begun and over before today
-	come     [][slots]float64     // kg by food
-	larder   []float64            // kg today by food
-	gather   []float64            // h by fortnight
-	water    [][slots]float64     // L gained by tank group
-	soil     [3]float64           // kg of N, P, K that a m2 gives in a year
-	supply   [carriers][3]float64 // kg of N, P, K for beds in a year, as the first round gives them
-	rounds   []round              // ways of running the digester, the described one first
-	barred   map[string]crop.Bar
-	risk     float64
-	beds     []stead.Bed
-	comes    [][periods]bool // foods that may come in, by period; nil: not listed yet
-	offers   []bool          // foods that can come to the table; nil: not asked yet
-	rests    []Rest          // of families, from what stood before today
-	aside    []bool          // nutrients that are not looked at; nil: none
-	shunned  []bool          // foods that do not come to the table; nil: none
-	weighs   []Wish          // of nutrients, the last of each first
-	workOut  bool            // after need, work is kept least before what is bought
-	sizing   bool            // the ground is to be found, and the larder comes round
+	frame     *engine.Frame
+	full      *engine.Tries // what each member said
+	nets      [][][]float64 // L gained, member by tank group by fortnight
+	grounds   []ground
+	sowings   []sowing
+	standing  []standing
+	gone      []*engine.Tried      // stands begun and over before today
+	come      [][slots]float64     // kg by food
+	larder    []float64            // kg today by food
+	gather    []float64            // h by fortnight
+	water     [][slots]float64     // L gained by tank group
+	soil      [3]float64           // kg of N, P, K that a m2 gives in a year
+	supply    [carriers][3]float64 // kg of N, P, K for beds in a year, as the first round gives them
+	rounds    []round              // ways of running the digester, the described one first
+	barred    map[string]crop.Bar
+	risk      float64
+	beds      []stead.Bed
+	comes     [][periods]bool // foods that may come in, by period; nil: not listed yet
+	offers    []bool          // foods that can come to the table; nil: not asked yet
+	rests     []Rest          // of families, from what stood before today
+	aside     []bool          // nutrients that are not looked at; nil: none
+	shunned   []bool          // foods that do not come to the table; nil: none
+	weighs    []Wish          // of nutrients, the last of each first
+	workFirst bool            // after need, work is kept least before what is bought
+	sizing    bool            // the ground is to be found, and the larder comes round
 }
 
 // look runs the probes and reads the year planned for off them.
@@ -142,7 +142,7 @@ func (y *years) hear(wishes []Wish) {
 		case Weigh:
 			y.weighs = append([]Wish{w}, y.weighs...)
 		case First:
-			y.workOut = w.What == Work
+			y.workFirst = w.What == Work
 		}
 	}
 }

@@ -15,9 +15,6 @@ type cropRow struct {
 	Seed              string // of the harvest, set aside; empty: none
 }
 
-// leastSeed is the seed below which none is told, kg.
-const leastSeed = 0.005
-
 func (v *view) cropRows() []cropRow {
 	rows := make([]cropRow, len(v.o.Crops))
 	for i := range v.o.Crops {
@@ -33,7 +30,7 @@ func (v *view) cropRow(c *engine.CropOutlook) cropRow {
 		Low: v.words.figure(c.Kg.P10 * per), Middle: v.words.figure(c.Kg.P50 * per), High: v.words.figure(c.Kg.P90 * per),
 		First: v.words.say("crop.never"), Failed: v.words.inTen(c.Failed),
 	}
-	if c.Seed >= leastSeed {
+	if c.Seed >= engine.LeastSeed {
 		row.Seed = v.words.say("crop.seed", v.words.figure(c.Seed*per))
 	}
 	if c.First != nil {

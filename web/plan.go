@@ -162,10 +162,13 @@ func inUnits(text string, sys unit.System) string {
 	return words[0] + in + strings.Join(words[1:], " ")
 }
 
+// planNames are the fields in their order on the page.
+var planNames = []string{"forbid", "atmost", "atleast", "fallow", "weigh", "first", "risk", "once"}
+
 // planFields are the fields as they were typed.
 func (s *site) planFields(q url.Values, bad faults, st *stead.Stead) []planField {
 	var out []planField
-	for _, name := range []string{"forbid", "atmost", "atleast", "fallow", "weigh", "first", "risk", "once"} {
+	for _, name := range planNames {
 		f := planField{Name: name, Label: s.words.say("plan." + name), Value: wishText(q.Get(name)), Bad: bad[name]}
 		switch name {
 		case "risk":
@@ -186,7 +189,7 @@ func (s *site) planFields(q url.Values, bad faults, st *stead.Stead) []planField
 // planQuery is the part of an address that says what was asked for.
 func planQuery(q url.Values) url.Values {
 	out := url.Values{}
-	for _, name := range []string{"forbid", "atmost", "atleast", "fallow", "weigh", "first", "risk", "once", "worth"} {
+	for _, name := range append(planNames[:len(planNames):len(planNames)], "worth") {
 		if v := wishText(q.Get(name)); v != "" && (name != "first" || v != usualFirst.What) {
 			out.Set(name, v)
 		}

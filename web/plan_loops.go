@@ -24,9 +24,6 @@ type planHeat struct {
 	Lacks       string
 }
 
-// leastHeat is the heat below which none is told, MJ in four weeks.
-const leastHeat = 0.5
-
 // planRound puts a plan's loops into words; nil: the stead has none.
 func (s *standing) planRound(p *plan.Plan) *planRound {
 	if p.Fetch == nil && len(p.Spread) == 0 && len(p.Heat) == 0 {
@@ -65,7 +62,7 @@ func (s *standing) planHeat(d *planRound, p *plan.Plan) {
 			}
 			said := "–"
 			switch {
-			case f.MJ < leastHeat:
+			case f.MJ < plan.LeastHeat:
 			case f.Kg > 0:
 				said = s.grams(f.Kg)
 			default:
@@ -73,7 +70,7 @@ func (s *standing) planHeat(d *planRound, p *plan.Plan) {
 			}
 			row.Fires = append(row.Fires, said)
 		}
-		if h.Lacks >= leastHeat {
+		if h.Lacks >= plan.LeastHeat {
 			row.Lacks = s.say("plan.heat.lacks", s.mj(h.Lacks))
 		}
 		d.Heat = append(d.Heat, row)

@@ -51,12 +51,21 @@ func (s *standing) planDone(p *plan.Plan) *planDone {
 	s.planWorks(d, p)
 	d.Round = s.planRound(p)
 	for _, l := range p.Limits {
-		d.Limits = append(d.Limits, planLimit{upperFirst(l.Name), s.say("plan.limit", l.More, decimals(l.Worth, 1))})
+		d.Limits = append(d.Limits, planLimit{upperFirst(l.Name), s.say("plan.limit", s.step(l.More), decimals(l.Worth, 1))})
 	}
 	if len(p.Limits) == 0 {
 		d.NoLimits = s.say("plan.limits.none")
 	}
 	return d
+}
+
+// step writes how much more of a limit is looked at: "22 lb a year".
+func (s *standing) step(x plan.Step) string {
+	said := s.words.marked(unit.Format(x.Amount, x.Measure, s.opt.Units))
+	if x.Per == "" {
+		return said
+	}
+	return s.say("plan.per."+x.Per, said)
 }
 
 // restsTold is how many resting families are told.

@@ -49,15 +49,15 @@ func (p *printer) heat(pl *plan.Plan, sys unit.System) {
 	tw := tabwriter.NewWriter(p, 0, 4, 2, ' ', tabwriter.AlignRight)
 	fmt.Fprint(tw, "  from\tasked")
 	for _, f := range pl.Heat[0].Fires {
-		fmt.Fprintf(tw, "\t%s", fireName(f.Kind))
+		fmt.Fprintf(tw, "\t%s", cookedWith[f.Kind])
 	}
-	lacks := slices.ContainsFunc(pl.Heat, func(h plan.Heat) bool { return h.Lacks > leastHeat })
+	lacks := slices.ContainsFunc(pl.Heat, func(h plan.Heat) bool { return h.Lacks >= plan.LeastHeat })
 	if lacks {
 		fmt.Fprint(tw, "\tlacking")
 	}
 	fmt.Fprint(tw, "\t \n")
 	mj := func(v float64) string {
-		if v < leastHeat {
+		if v < plan.LeastHeat {
 			return "\t-"
 		}
 		return "\t" + plain(unit.Format(v, unit.Energy, sys))
@@ -65,7 +65,7 @@ func (p *printer) heat(pl *plan.Plan, sys unit.System) {
 	for _, h := range pl.Heat {
 		fmt.Fprint(tw, "  "+plain(h.From.Short())+mj(h.Asked))
 		for _, f := range h.Fires {
-			if f.Kg > 0 && f.MJ >= leastHeat {
+			if f.Kg > 0 && f.MJ >= plan.LeastHeat {
 				fmt.Fprint(tw, "\t"+plain(unit.Format(f.Kg, unit.Mass, sys)))
 				continue
 			}
@@ -77,20 +77,4 @@ func (p *printer) heat(pl *plan.Plan, sys unit.System) {
 		fmt.Fprint(tw, "\t \n")
 	}
 	p.flush(tw)
-}
-
-// leastHeat is the heat below which none counts as lacking, MJ in four weeks.
-const leastHeat = 0.5
-
-// fireName is a cooker's name in a table.
-func fireName(kind string) string {
-	switch kind {
-	case "biogas":
-		return "gas"
-	case "bottle":
-		return "bottled gas"
-	case "electric":
-		return "cord"
-	}
-	return kind
 }

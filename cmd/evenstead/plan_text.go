@@ -23,7 +23,7 @@ func (p *printer) plan(pl *plan.Plan, sys unit.System) {
 	p.putUps(pl, sys)
 	p.works(pl, sys)
 	p.round(pl, sys)
-	p.limits(pl)
+	p.limits(pl, sys)
 }
 
 // sownFor says which years the sowings are for, and the year that is told of.
@@ -271,13 +271,17 @@ func (p *printer) works(pl *plan.Plan, sys unit.System) {
 	p.flush(tw)
 }
 
-func (p *printer) limits(pl *plan.Plan) {
+func (p *printer) limits(pl *plan.Plan, sys unit.System) {
 	if len(pl.Limits) == 0 {
 		return
 	}
 	p.line("")
 	p.line("What more would be worth, found by planning again (days of the household's food)")
 	for _, l := range pl.Limits {
-		p.wrap("- ", fmt.Sprintf("%s more, %s: %.1f days", l.More, l.Name, l.Worth))
+		more := plain(unit.Format(l.More.Amount, l.More.Measure, sys))
+		if l.More.Per != "" {
+			more += " a " + l.More.Per
+		}
+		p.wrap("- ", fmt.Sprintf("%s more, %s: %.1f days", more, l.Name, l.Worth))
 	}
 }

@@ -243,7 +243,7 @@ func (p *printer) crops(o *engine.Outlook, sys unit.System) {
 
 // seedKept tells what of the harvest is set aside, the most first.
 func (p *printer) seedKept(o *engine.Outlook, sys unit.System) {
-	kept := slices.DeleteFunc(slices.Clone(o.Crops), func(c engine.CropOutlook) bool { return c.Seed < leastSeed })
+	kept := slices.DeleteFunc(slices.Clone(o.Crops), func(c engine.CropOutlook) bool { return c.Seed < engine.LeastSeed })
 	if len(kept) == 0 {
 		return
 	}
@@ -254,6 +254,3 @@ func (p *printer) seedKept(o *engine.Outlook, sys unit.System) {
 	}
 	p.wrap("  ", "Of it, in the middle year, seed to sow the same ground again: "+strings.Join(said, "; ")+".")
 }
-
-// leastSeed is the seed below which none is told, kg.
-const leastSeed = 0.005
